@@ -1,0 +1,116 @@
+/** One appraisal from beginning to end. Twin of webapp/appraisal/appraise.py. */
+import { consistency } from './consistency.js';
+import { effort, p90 } from './effort.js';
+import { looking } from './looking.js';
+import { market, marketQuantile, shares } from './price.js';
+import { reasons } from './reasons.js';
+import { scores } from './scores.js';
+import { stand } from './standing.js';
+import { verdict } from './verdict.js';
+import { fair, inParts, mending, partsQuantile, worth } from './worth.js';
+
+/** All numbers of one appraisal. */
+export function numbers(prepared, findings) {
+  const standing = stand(prepared, findings);
+  const found = shares(prepared, standing, findings.aim);
+  const price = market(prepared, standing, found, findings);
+  const parts = inParts(prepared, standing, findings);
+  const mend = mending(prepared, standing, findings);
+  return {
+    standing,
+    scores: scores(prepared, standing),
+    found,
+    market: price,
+    parts,
+    mending: mend,
+    effort: effort(prepared, standing, findings),
+    worth: worth(price.mean, price.restoredMean - mend.total, parts.mean),
+  };
+}
+
+/** What is left to look at, in order, and whether it is worth the time. */
+export function nextLooks(prepared, findings, now) {
+  return looking(prepared, findings, now);
+}
+
+/** The fair-price range {low, mid, high}: what the market would pay at P10, P50, P90. */
+export function fairRange(prepared, now) {
+  const { z90 } = prepared.pack.model;
+  return {
+    low: fair(now.market, now.parts, -z90),
+    mid: fair(now.market, now.parts, 0),
+    high: fair(now.market, now.parts, z90),
+  };
+}
+
+/**
+ * The appraisal document of the contract, without its texts.
+ * @param {any} prepared
+ * @param {import('./findings.js').Findings} findings
+ * @param {number} minorDigits decimals of the appraisal's currency
+ */
+export function appraise(prepared, findings, minorDigits) {
+  const now = numbers(prepared, findings);
+  const ahead = nextLooks(prepared, findings, now);
+  const { model } = prepared.pack;
+  const fairPrice = fairRange(prepared, now);
+  const stakes = { worth: now.worth.value, ...fairPrice, asking: findings.asking };
+  return {
+    ...now.scores,
+    holes: { count: findings.holes.length, severity: now.standing.drilled?.severity ?? 0 },
+    effort: effortDocument(prepared, now.effort, model.z90),
+    price: priceDocument(now, fairPrice, model.z90),
+    worth: now.worth,
+    verdict: verdict(stakes, ahead.value, ahead.threshold, model.rounding_share, minorDigits),
+    looking: { value: ahead.value, threshold: ahead.threshold },
+    next_checks: ahead.looks.map(({ check, evi, seconds }) => ({ check: prepared.checks[check].id, evi, seconds })),
+    reasons: reasons(prepared, now.standing, findings, now.found, now.market),
+    consistency: consistency(prepared, now.standing, findings),
+    cautions: cautions(prepared, now.standing),
+    not_checked: notChecked(prepared, now.standing),
+    shown: prepared.checks.filter((_, index) => now.standing.shown[index]).map((check) => check.id),
+  };
+}
+
+/** Ids of the checks shown and open. */
+export function notChecked(prepared, standing) {
+  return prepared.checks
+    .filter((_, index) => standing.shown[index] && standing.chosen[index] < 0)
+    .map((check) => check.id);
+}
+
+function priceDocument({ market: price, parts, mending: mend }, fairPrice, z90) {
+  const points = (quantile, law) => ({ p10: quantile(law, -z90), p50: quantile(law, 0), p90: quantile(law, z90) });
+  return {
+    reference: { median: Math.exp(price.logReference), log_sd: Math.sqrt(price.referenceVariance) },
+    as_is: { ...points(marketQuantile, price), mean: price.mean },
+    parts: { ...points(partsQuantile, parts), mean: parts.mean },
+    restored_net: { mean: price.restoredMean - mend.total },
+    fair: fairPrice,
+  };
+}
+
+function effortDocument(prepared, found, z90) {
+  const both = (estimate) => ({ p50: estimate[0], p90: p90(estimate, z90) });
+  return {
+    hours: both(found.hours),
+    materials: both(found.materials),
+    tasks: found.lines.map((line) => ({
+      task: prepared.tasks[line.task].id,
+      probability: line.probability,
+      items: line.items,
+      hours: both(line.hours),
+      materials: both(line.materials),
+    })),
+  };
+}
+
+/** Ids of the standing cautions and of those that the answers given call, in table order. */
+export function cautions(prepared, standing) {
+  const called = new Set();
+  standing.chosen.forEach((chosen, index) => {
+    if (chosen < 0 || !standing.shown[index]) return;
+    for (const id of prepared.pack.checks[index].options[chosen].cautions) called.add(id);
+  });
+  return prepared.pack.cautions.filter((row) => row.standing || called.has(row.id)).map((row) => row.id);
+}

@@ -1,0 +1,73 @@
+"""Fixtures for every test: the length of sweeps, a live server, a phone."""
+
+import os
+import random
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+
+import pytest
+
+from tests.support.phone import BROWSER, DRIVER, Phone
+from tests.support.server import LiveServer, free_port
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the option --long."""
+    parser.addoption("--long", action="store_true", help="run the sweeps in full, not a tenth of each")
+
+
+@pytest.fixture
+def sweep(request: pytest.FixtureRequest) -> Callable[[int], Sequence[int]]:
+    """Give a function from the full number of cases to those to run: all, or always the same tenth."""
+
+    def cases(full: int) -> Sequence[int]:
+        if request.config.getoption("--long"):
+            return range(full)
+        return sorted(random.Random(full).sample(range(full), max(1, full // 10)))
+
+    return cases
+
+
+@pytest.fixture
+def serve(tmp_path: Path) -> Iterator[Callable[..., LiveServer]]:
+    """Give a function that starts the app, with further options of `serve`, on a data folder of its own."""
+    servers: list[LiveServer] = []
+    script = str(Path(sys.executable).with_name("underchassis"))
+
+    def started(*options: str) -> LiveServer:
+        port, data = free_port(), tmp_path / f"data-{len(servers)}"
+        command = [script, "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *options]
+        servers.append(LiveServer(command, port, data))
+        servers[-1].start()
+        return servers[-1]
+
+    yield started
+    for server in servers:
+        server.stop()
+
+
+@pytest.fixture
+def live_server(serve: Callable[..., LiveServer]) -> LiveServer:
+    """Give the running app with an empty notebook; it can be stopped and started again on the same port."""
+    return serve()
+
+
+@pytest.fixture
+def browser(tmp_path: Path) -> Iterator[Callable[..., Phone]]:
+    """Give a function that starts a phone, on a new or a given profile; console errors fail the test."""
+    if not (BROWSER and DRIVER):
+        # On the build machine a missing browser must not pass unnoticed.
+        assert not os.environ.get("CI"), "chromium and chromedriver are missing"
+        pytest.skip("chromium and chromedriver are not installed")
+    phones: list[Phone] = []
+
+    def started(profile: Path | None = None, width: int = 360, height: int = 640) -> Phone:
+        phones.append(Phone(profile or tmp_path / f"profile-{len(phones)}", width, height))
+        return phones[-1]
+
+    yield started
+    errors = [error for phone in phones for error in phone.unexpected_errors()]
+    for phone in phones:
+        phone.close()
+    assert not errors, "\n".join(errors)

@@ -1,0 +1,43 @@
+"""Where things lie, in a checkout and installed, and where people's data go."""
+
+from pathlib import Path
+
+import pytest
+
+from webapp import paths
+
+
+def test_a_checkout_uses_its_own_folders() -> None:
+    checkout = Path(__file__).resolve().parents[2]
+    assert paths.static_folder() == checkout / "static"
+    assert paths.rules_folder() == checkout / "rules"
+
+
+def test_an_installed_package_uses_what_it_carries(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    for name in ("site/webapp/_static", "site/static"):
+        (tmp_path / name).mkdir(parents=True)
+    monkeypatch.setattr(paths, "PACKAGE", tmp_path / "site" / "webapp")
+    assert paths.static_folder() == tmp_path / "site" / "webapp" / "_static"
+    with pytest.raises(FileNotFoundError, match="its folder 'rules' is missing"):
+        paths.rules_folder()
+
+
+@pytest.mark.parametrize(
+    ("chosen", "shared", "expected"),
+    [
+        ("/media/card", "/home/me/data", "/media/card"),
+        ("~/radio", "", "/home/me/radio"),
+        (None, "/home/me/data", "/home/me/data/underchassis"),
+        (None, None, "/home/me/.local/share/underchassis"),
+        (None, "not/absolute", "/home/me/.local/share/underchassis"),
+    ],
+)
+def test_the_data_folder_follows_the_environment(
+    monkeypatch: pytest.MonkeyPatch, chosen: str | None, shared: str | None, expected: str
+) -> None:
+    for name, value in (("UNDERCHASSIS_DATA", chosen), ("XDG_DATA_HOME", shared), ("HOME", "/home/me")):
+        if value is None:
+            monkeypatch.delenv(name, raising=False)
+        else:
+            monkeypatch.setenv(name, value)
+    assert paths.data_folder() == Path(expected)

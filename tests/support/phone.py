@@ -1,0 +1,97 @@
+"""A real browser with the screen of a small phone, which can be closed and started cold with what it kept."""
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from selenium import webdriver
+from selenium.webdriver.chrome.options import Options
+from selenium.webdriver.chrome.service import Service
+from selenium.webdriver.remote.webdriver import WebDriver
+from selenium.webdriver.support.ui import WebDriverWait
+
+T = TypeVar("T")
+
+BROWSER = shutil.which("chromium") or ""
+DRIVER = shutil.which("chromedriver") or ""
+
+FLAGS = (
+    "--headless=new",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+class Phone:
+    """A browser and its profile; `expected` holds the console errors that a test provokes."""
+
+    def __init__(self, profile: Path, width: int = 360, height: int = 640) -> None:
+        self.profile = profile
+        self.size = (width, height)
+        self.expected: list[str] = []
+        self._errors: list[str] = []
+        self._driver: WebDriver | None = self._started()
+
+    @property
+    def driver(self) -> WebDriver:
+        """The running browser; AssertionError when it has been closed."""
+        assert self._driver, "the browser is closed"
+        return self._driver
+
+    def cold_start(self) -> None:
+        """Close the browser, if it runs, and start it again with everything it had stored."""
+        self.close()
+        self._driver = self._started()
+
+    def close(self) -> None:
+        """Close the browser and keep its console errors; nothing happens when it is closed."""
+        if self._driver:
+            self._collect()
+            self._driver.quit()
+            self._driver = None
+
+    def until(self, condition: Callable[[WebDriver], T], why: str, seconds: float = 20) -> T:
+        """Give the condition's first true value; TimeoutException with `why` and the console when none."""
+        try:
+            return WebDriverWait(self.driver, seconds, poll_frequency=0.05).until(condition)
+        except Exception as problem:
+            self._collect()
+            problem.add_note("\n".join([f"waited for: {why}", *self._errors]))
+            raise
+
+    def js(self, script: str, *arguments: Any) -> Any:
+        """Give what an async function body returns; JavascriptException when it throws."""
+        return self.driver.execute_script(
+            f"return (async (...args) => {{{script}}})(...arguments)", *arguments
+        )
+
+    def unexpected_errors(self) -> list[str]:
+        """Give the console's errors so far, but for those that contain one of the `expected` texts."""
+        if self._driver:
+            self._collect()
+        return [line for line in self._errors if not any(text in line for text in self.expected)]
+
+    def _collect(self) -> None:
+        for entry in self.driver.get_log("browser"):  # type: ignore[attr-defined]
+            if entry["level"] == "SEVERE":
+                self._errors.append(entry["message"])
+
+    def _started(self) -> WebDriver:
+        options = Options()
+        options.binary_location = BROWSER
+        width, height = self.size
+        for flag in (*FLAGS, f"--window-size={width},{height}", f"--user-data-dir={self.profile}"):
+            options.add_argument(flag)
+        # A browser window has a least width of its own, so the phone's screen is emulated, in every tab.
+        screen = {"width": width, "height": height, "pixelRatio": 2, "mobile": width < 800, "touch": True}
+        options.add_experimental_option("mobileEmulation", {"deviceMetrics": screen})
+        options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+        driver = webdriver.Chrome(options=options, service=Service(DRIVER))
+        driver.set_script_timeout(60)
+        return driver

@@ -1,0 +1,67 @@
+"""Wires everything: rule tables, packs, static site, pages, server."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+from flask import Flask
+from flask_wtf.csrf import CSRFProtect
+
+from webapp.errors import BadInput
+from webapp.notebook.demo import demo_notebook
+from webapp.pages import form, refusals
+from webapp.paths import rules_folder, static_folder
+from webapp.rulebook.compiling import compile_family, sheet_overrides
+from webapp.rulebook.tables import Rulebook, load
+from webapp.secret import secret_key
+from webapp.serving import run
+from webapp.site import Site, base_url, build
+
+
+def create_app(book: Rulebook, data: Path, site: Site) -> Flask:
+    """The pages that the server answers itself; everything else is the static site."""
+    app = Flask("webapp", static_folder=None)
+    app.config.update(
+        SECRET_KEY=secret_key(data),
+        MAX_CONTENT_LENGTH=1_000_000,
+        WTF_CSRF_TIME_LIMIT=None,
+        SESSION_COOKIE_SAMESITE="Lax",
+        BOOK=book,
+    )
+    app.jinja_env.globals["base"] = base_url(site.version)
+    CSRFProtect(app)
+    app.register_blueprint(form.pages)
+    refusals.install(app)
+    return app
+
+
+def documents(book: Rulebook) -> dict[str, bytes]:
+    """What the phone needs beside scripts and styles: packs, model sheets, demo notebook."""
+    families = [
+        {"id": family.id, "name": family.name, "about": family.about} for family in book.families.values()
+    ]
+    sheets = {sheet_id: sheet_overrides(sheet) for sheet_id, sheet in sorted(book.sheets.items())}
+    files: dict[str, Any] = {
+        f"packs/{family_id}.json": compile_family(book, family_id) for family_id in book.families
+    }
+    files["packs/index.json"] = {"families": families, "sheets": sheets}
+    files["demo.json"] = demo_notebook()
+    return {name: _json(document) for name, document in files.items()}
+
+
+def serve(data: Path, host: str, port: int, demo: bool) -> None:
+    """Builds what the phone needs and serves until stopped. Raises RulesBroken, PortBusy, BadInput."""
+    book = load(rules_folder())
+    try:
+        data.mkdir(parents=True, exist_ok=True)
+        site = build(static_folder(), documents(book), data, demo=demo)
+        app = create_app(book, data, site)
+    except OSError as error:
+        raise BadInput(
+            f"The data folder {data} cannot be used: {error.strerror}.", "Choose another with --data."
+        ) from error
+    run(app, site, host, port)
+
+
+def _json(document: Any) -> bytes:
+    return json.dumps(document, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()

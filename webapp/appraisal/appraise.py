@@ -1,0 +1,211 @@
+"""One appraisal from beginning to end: all numbers, then the document that people and programs read."""
+
+import math
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from webapp.appraisal.consistency import Consistency, consistency
+from webapp.appraisal.effort import Effort, effort, p90
+from webapp.appraisal.findings import Findings
+from webapp.appraisal.looking import Looking, Now, looking
+from webapp.appraisal.money import rounded
+from webapp.appraisal.prepared import Prepared
+from webapp.appraisal.price import Market, Shares, market, shares
+from webapp.appraisal.reasons import reasons
+from webapp.appraisal.scores import Scores, scores
+from webapp.appraisal.standing import Standing, stand
+from webapp.appraisal.verdict import Stakes, Verdict, verdict
+from webapp.appraisal.worth import InParts, Mending, Worth, fair, in_parts, mending, worth
+
+Json = dict[str, Any]
+Say = Callable[[float], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """Everything that follows from the findings before anybody asks what to look at next."""
+
+    standing: Standing
+    scores: Scores
+    found: Shares
+    market: Market
+    parts: InParts
+    mending: Mending
+    effort: Effort
+    worth: Worth
+
+
+def numbers(prepared: Prepared, findings: Findings) -> Numbers:
+    """All numbers of one appraisal."""
+    standing = stand(prepared, findings)
+    found = shares(prepared, standing, findings.aim)
+    price = market(prepared, standing, found, findings)
+    parts = in_parts(prepared, standing, findings)
+    mend = mending(prepared, standing, findings)
+    return Numbers(
+        standing=standing,
+        scores=scores(prepared, standing),
+        found=found,
+        market=price,
+        parts=parts,
+        mending=mend,
+        effort=effort(prepared, standing, findings),
+        worth=worth(price.mean, price.restored_mean - mend.total, parts.mean),
+    )
+
+
+def next_looks(prepared: Prepared, findings: Findings, now: Numbers) -> Looking:
+    """What is left to look at, in order, and whether it is worth the time."""
+    return looking(
+        Now(
+            prepared, now.standing, findings, now.found, now.market, now.parts, now.mending, now.worth
+        )
+    )
+
+
+def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say) -> Json:
+    """The appraisal document of the contract.
+
+    `minor_digits` are the decimals of the appraisal's currency; `say` writes an amount already
+    rounded for the eye, with its currency.
+    """
+    now = numbers(prepared, findings)
+    ahead = next_looks(prepared, findings, now)
+    z90 = prepared.pack["model"]["z90"]
+    price = _price(now, z90)
+    stakes = Stakes(now.worth.value, *(price["fair"][key] for key in ("low", "mid", "high")), findings.asking)
+    share = prepared.pack["model"]["rounding_share"]
+    decision = verdict(stakes, ahead.value, ahead.threshold, share, minor_digits)
+    matches = consistency(prepared, now.standing, findings)
+    rows = reasons(prepared, now.standing, findings, now.found, now.market)
+    return {
+        "family": prepared.pack["family"],
+        "model_sheet": prepared.pack.get("sheet", {}).get("id"),
+        "pack": prepared.pack["hash"],
+        "currency": findings.currency,
+        "aim": findings.aim,
+        **asdict(now.scores),
+        "holes": {
+            "count": len(findings.holes),
+            "severity": now.standing.drilled.severity if now.standing.drilled else 0.0,
+        },
+        "effort": _effort(prepared, now.effort, z90),
+        "price": price,
+        "worth": asdict(now.worth),
+        "verdict": {
+            "word": decision.word,
+            "offer": decision.offer,
+            "sentence": _sentence(prepared, stakes, decision, now.worth.way, minor_digits, say),
+        },
+        "looking": {"value": ahead.value, "threshold": ahead.threshold},
+        "next_checks": [
+            {"check": prepared.checks[look.check].id, "evi": look.evi, "seconds": look.seconds}
+            for look in ahead.looks
+        ],
+        "reasons": [asdict(row) for row in rows],
+        "consistency": [_result(prepared, match) for match in matches],
+        "cautions": _cautions(prepared, now),
+        "not_checked": not_checked(prepared, now.standing),
+        "unseen": [check.id for check in prepared.checks if check.id in findings.unseen],
+    }
+
+
+def not_checked(prepared: Prepared, standing: Standing) -> list[str]:
+    """Ids of the checks shown and open."""
+    return [
+        check.id
+        for index, check in enumerate(prepared.checks)
+        if standing.shown[index] and standing.chosen[index] < 0
+    ]
+
+
+def _price(now: Numbers, z90: float) -> Json:
+    points = {"p10": -z90, "p50": 0.0, "p90": z90}
+    return {
+        "reference": {
+            "median": math.exp(now.market.log_reference),
+            "log_sd": now.market.reference_variance**0.5,
+        },
+        "as_is": {**{key: now.market.quantile(z) for key, z in points.items()}, "mean": now.market.mean},
+        "parts": {**{key: now.parts.quantile(z) for key, z in points.items()}, "mean": now.parts.mean},
+        "restored_net": {"mean": now.market.restored_mean - now.mending.total},
+        "fair": {
+            name: fair(now.market, now.parts, points[key])
+            for name, key in (("low", "p10"), ("mid", "p50"), ("high", "p90"))
+        },
+    }
+
+
+def _effort(prepared: Prepared, found: Effort, z90: float) -> Json:
+    tasks = []
+    for line in found.lines:
+        raw = prepared.pack["tasks"][line.task]
+        tasks.append(
+            {
+                "task": raw["id"],
+                "label": raw["label"],
+                "stage": raw["stage"],
+                "probability": line.probability,
+                "items": line.items,
+                "hours": {"p50": line.hours[0], "p90": p90(line.hours, z90)},
+                "materials": {"p50": line.materials[0], "p90": p90(line.materials, z90)},
+                "basis": raw["basis"],
+            }
+        )
+    return {
+        "hours": {"p50": found.hours[0], "p90": p90(found.hours, z90)},
+        "materials": {"p50": found.materials[0], "p90": p90(found.materials, z90)},
+        "tasks": tasks,
+    }
+
+
+def sentence_id(decision: Verdict, asking: float | None) -> str:
+    """Which sentence of the pack's words speaks the verdict."""
+    if decision.word == "offer less" and decision.offer is None:
+        return "verdict-no-offer"
+    if decision.word == "pay it" and asking == 0:
+        return "verdict-gift"
+    return "verdict-" + {"no price yet": "no-price"}.get(decision.word, decision.word.replace(" ", "-"))
+
+
+def _sentence(
+    prepared: Prepared, stakes: Stakes, decision: Verdict, way: str, minor_digits: int, say: Say
+) -> str:
+    share = prepared.pack["model"]["rounding_share"]
+    words = prepared.pack["words"]
+
+    def shown(value: float | None, down: bool = False) -> str:
+        return "" if value is None else say(rounded(value, share, minor_digits, down))
+
+    return str(words[sentence_id(decision, stakes.asking)]).format(
+        worth=shown(stakes.worth),
+        low=shown(stakes.low),
+        high=shown(stakes.high),
+        asking=shown(stakes.asking),
+        offer=shown(decision.offer, down=True),
+        way=words["way-" + way.replace("_", "-")],
+    )
+
+
+def _result(prepared: Prepared, match: Consistency) -> Json:
+    blanks = {
+        key: f"{value:,.10g}".replace(",", " ") if isinstance(value, float) else value
+        for key, value in match.blanks.items()
+    }
+    return {
+        "check": match.check,
+        "result": match.result,
+        "sentence": prepared.pack["words"][match.words].format(**blanks),
+        "log_effect": match.log_effect,
+    }
+
+
+def _cautions(prepared: Prepared, now: Numbers) -> list[Json]:
+    """The standing cautions and those that the answers given call, in table order."""
+    called: set[str] = set()
+    for index in range(len(prepared.checks)):
+        chosen = now.standing.chosen[index]
+        if now.standing.shown[index] and chosen >= 0:
+            called |= set(prepared.pack["checks"][index]["options"][chosen]["cautions"])
+    return [row for row in prepared.pack["cautions"] if row["standing"] or row["id"] in called]

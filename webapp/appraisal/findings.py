@@ -1,0 +1,256 @@
+"""What was found: the findings document, read strictly, with one sentence for what is wrong."""
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from webapp.appraisal.prepared import Pack, Prepared
+from webapp.errors import BadFindings, did_you_mean
+
+AS_FOUND = ("open", "plugged", "enlarged")
+_KEYS = (
+    "family", "model_sheet", "answers", "unseen", "holes", "coverage_khz", "crystal_khz", "asking",
+    "currency", "rate", "hour_rate", "aim", "region", "comparables", "nameplate", "serial", "book_serial",
+    "heater_strings", "finish", "service", "today",
+)  # fmt: skip
+_NOTES = ("nameplate", "serial", "book_serial", "finish", "service")
+_MOST_MONEY = 1e12
+_LIMITS = {
+    "diameter_mm": (0.1, 500.0, "mm"),
+    "coverage_khz": (1.0, 1e7, "kHz"),
+    "crystal_khz": (1.0, 1e7, "kHz"),
+    "asking": (0.0, _MOST_MONEY, ""),
+    "hour_rate": (0.0, _MOST_MONEY, ""),
+    "rate": (1e-9, 1e9, ""),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """An added hole: place id, diameter in mm, and open, plugged or enlarged."""
+
+    place: str
+    diameter_mm: float
+    as_found: str = "open"
+
+
+@dataclass(frozen=True, slots=True)
+class Findings:
+    """What was found on one set; whatever is missing was not looked at. Units as in the contract."""
+
+    answers: Mapping[str, str] = field(default_factory=dict)
+    unseen: frozenset[str] = frozenset()
+    holes: tuple[Hole, ...] = ()
+    coverage_khz: tuple[float, float] | None = None
+    crystal_khz: float | None = None
+    asking: float | None = None
+    currency: str = "USD"
+    rate: float = 1.0
+    hour_rate: float = 0.0
+    aim: str = ""
+    region: int | None = None
+    today: date | None = None
+
+
+def read_findings(raw: Any, prepared: Prepared) -> Findings:
+    """The findings of a decoded JSON document, for the family (and sheet) of the pack.
+
+    Raises BadFindings with one sentence that names the key, what it holds and what is expected.
+    """
+    document = _mapping(raw, "The findings")
+    for key in document:
+        if key not in _KEYS:
+            raise BadFindings(f'Unknown key "{key}" in the findings.', did_you_mean(str(key), _KEYS))
+    for key in _NOTES:
+        _text_or_nothing(document, key)
+    if document.get("comparables") or document.get("heater_strings"):
+        key = "comparables" if document.get("comparables") else "heater_strings"
+        raise BadFindings(f'"{key}" cannot be used by this version yet.', "Leave it out.")
+    pack = prepared.pack
+    answers = _answers(document, prepared)
+    holes = _holes(document, prepared, answers)
+    unseen = _unseen(document, prepared, answers)
+    currency, rate = _currency(document, pack)
+    return Findings(
+        answers=answers,
+        unseen=unseen,
+        holes=holes,
+        coverage_khz=_coverage(document),
+        crystal_khz=_optional(document, "crystal_khz"),
+        asking=_optional(document, "asking"),
+        currency=currency,
+        rate=rate,
+        hour_rate=_optional(document, "hour_rate") or 0.0,
+        aim=_one_of(document, "aim", [aim["id"] for aim in pack["aims"]]) or pack["default_aim"],
+        region=_region(document),
+        today=_today(document),
+    )
+
+
+def _mapping(raw: Any, what: str) -> Mapping[str, Any]:
+    if not isinstance(raw, dict):
+        raise BadFindings(f"{what} should be a JSON object with named values, not {_shown(raw)}.")
+    return raw
+
+
+def _shown(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= 40 else text[:37] + "..."
+
+
+def _number(value: Any, key: str, limits: str) -> float:
+    low, high, unit = _LIMITS[limits]
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        raise BadFindings(f'"{key}" is {_shown(value)}; a plain number is expected.')
+    if not low <= value <= high:
+        raise BadFindings(
+            f'"{key}" is {_shown(value)}; it must lie between {low:g} and {high:g}{" " if unit else ""}{unit}.'
+        )
+    return float(value)
+
+
+def _optional(document: Mapping[str, Any], key: str) -> float | None:
+    value = document.get(key)
+    return None if value is None else _number(value, key, key)
+
+
+def _text_or_nothing(document: Mapping[str, Any], key: str) -> None:
+    value = document.get(key)
+    if value is not None and not isinstance(value, str):
+        raise BadFindings(f'"{key}" is {_shown(value)}; a text is expected.')
+
+
+def _one_of(document: Mapping[str, Any], key: str, known: list[str]) -> str | None:
+    value = document.get(key)
+    if value is None:
+        return None
+    if value not in known:
+        raise BadFindings(f'"{key}" is {_shown(value)}, which is not known.', did_you_mean(str(value), known))
+    return str(value)
+
+
+def _answers(document: Mapping[str, Any], prepared: Prepared) -> dict[str, str]:
+    answers = _mapping(document.get("answers") or {}, '"answers"')
+    for check_id, option_id in answers.items():
+        if check_id not in prepared.check_index:
+            raise BadFindings(
+                f'"answers" names the check "{check_id}", which this family does not have.',
+                did_you_mean(str(check_id), list(prepared.check_index)),
+            )
+        known = list(prepared.checks[prepared.check_index[check_id]].index_of)
+        if not isinstance(option_id, str) or option_id not in known:
+            raise BadFindings(
+                f'The check "{check_id}" has no option {_shown(option_id)}.',
+                "It has: " + ", ".join(f'"{name}"' for name in known) + ".",
+            )
+    return dict(answers)
+
+
+def _unseen(document: Mapping[str, Any], prepared: Prepared, answers: Mapping[str, str]) -> frozenset[str]:
+    unseen = document.get("unseen") or []
+    if not isinstance(unseen, list):
+        raise BadFindings(f'"unseen" is {_shown(unseen)}; a list of check ids is expected.')
+    for check_id in unseen:
+        if not isinstance(check_id, str) or check_id not in prepared.check_index:
+            raise BadFindings(
+                f'"unseen" names the check {_shown(check_id)}, which this family does not have.',
+                did_you_mean(str(check_id), list(prepared.check_index)),
+            )
+        if check_id in answers:
+            raise BadFindings(
+                f'The check "{check_id}" is both answered and in "unseen".', "Keep one of the two."
+            )
+    return frozenset(unseen)
+
+
+def _holes(
+    document: Mapping[str, Any], prepared: Prepared, answers: Mapping[str, str]
+) -> tuple[Hole, ...]:
+    holes = document.get("holes") or []
+    if not isinstance(holes, list) or len(holes) > 500:
+        raise BadFindings('"holes" should be a list of at most 500 holes.')
+    places = [place["id"] for place in prepared.pack["holes"]["places"]]
+    read = []
+    for number, raw in enumerate(holes, start=1):
+        hole = _mapping(raw, f"Hole {number}")
+        for key in hole:
+            if key not in ("place", "diameter_mm", "as_found"):
+                raise BadFindings(
+                    f'Hole {number} has the unknown key "{key}".',
+                    did_you_mean(str(key), ["place", "diameter_mm", "as_found"]),
+                )
+        place, as_found = hole.get("place"), hole.get("as_found", "open")
+        if place not in places:
+            raise BadFindings(
+                f"Hole {number} is in the place {_shown(place)}, which is not known.",
+                did_you_mean(str(place), places),
+            )
+        if as_found not in AS_FOUND:
+            raise BadFindings(
+                f"Hole {number} was found {_shown(as_found)}.", 'Expected "open", "plugged" or "enlarged".'
+            )
+        diameter = _number(hole.get("diameter_mm"), f"diameter_mm of hole {number}", "diameter_mm")
+        read.append(Hole(str(place), diameter, str(as_found)))
+    hole_check = prepared.checks[prepared.hole_check].id
+    if read and answers.get(hole_check) == "none":
+        raise BadFindings(
+            f'"holes" lists {len(read)}, but the check "{hole_check}" is answered "none".',
+            'Answer it "some", or leave the list empty.',
+        )
+    return tuple(read)
+
+
+def _coverage(document: Mapping[str, Any]) -> tuple[float, float] | None:
+    value = document.get("coverage_khz")
+    if value is None:
+        return None
+    if not isinstance(value, list) or len(value) != 2:
+        raise BadFindings(f'"coverage_khz" is {_shown(value)}; two numbers are expected, such as [3300, 5000].')
+    low, high = (_number(item, "coverage_khz", "coverage_khz") for item in value)
+    if low >= high:
+        raise BadFindings(f'"coverage_khz" is {_shown(value)}; the lower frequency comes first.')
+    return low, high
+
+
+def _currency(document: Mapping[str, Any], pack: Pack) -> tuple[str, float]:
+    own = pack["reference"]["currency"]
+    currency = document.get("currency") or own
+    if not isinstance(currency, str) or not re.fullmatch(r"[A-Z]{3}", currency):
+        raise BadFindings(
+            f'"currency" is {_shown(currency)}; a code of three capitals is expected, such as "{own}".'
+        )
+    rate = _optional(document, "rate")
+    if currency == own:
+        if rate not in (None, 1.0):
+            raise BadFindings(f'"rate" is {rate:g}, but the prices of this family are in {own} already.')
+        return currency, 1.0
+    if rate is None:
+        raise BadFindings(
+            f"The prices of this family are in {own}, and the appraisal is wanted in {currency}.",
+            f'Give "rate": how many {currency} one {own} buys.',
+        )
+    return currency, rate
+
+
+def _region(document: Mapping[str, Any]) -> int | None:
+    region = document.get("region")
+    if region is None:
+        return None
+    if isinstance(region, bool) or region not in (1, 2, 3):
+        raise BadFindings(f'"region" is {_shown(region)}; the ITU regions are 1, 2 and 3.')
+    return int(region)
+
+
+def _today(document: Mapping[str, Any]) -> date | None:
+    today = document.get("today")
+    if today is None:
+        return None
+    try:
+        if not isinstance(today, str) or not re.fullmatch(r"\d{4}-\d{2}-\d{2}", today):
+            raise ValueError
+        return date.fromisoformat(today)
+    except ValueError:
+        raise BadFindings(f'"today" is {_shown(today)}; a date such as "2026-11-25" is expected.') from None

@@ -1,0 +1,145 @@
+"""The command `underchassis`: thin, every refusal one sentence on stderr and exit status 2."""
+
+import argparse
+import json
+import os
+import sys
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from webapp import __version__
+from webapp.errors import BadFile, BadInput, UnderchassisError
+from webapp.pages.appraising import appraise_document, pack_of
+from webapp.paths import data_folder, rules_folder
+from webapp.rulebook.tables import load
+
+_LARGEST_FILE = 5_000_000
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Runs one command; returns the exit status (0, or 2 when something was refused)."""
+    options = _parser().parse_args(arguments)
+    try:
+        options.run(options)
+    except UnderchassisError as refusal:
+        print(f"underchassis: {refusal}", file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except KeyboardInterrupt:
+        return 130
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="underchassis",
+        description="Appraises a found radio set.",
+        epilog="Each command has its own help: underchassis appraise --help",
+    )
+    parser.add_argument("--version", action="version", version=f"underchassis {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _serve_parser(commands)
+    appraise = _command(
+        commands, "appraise", _appraise, "findings JSON in, appraisal JSON out", "appraise found.json"
+    )
+    appraise.add_argument("file", metavar="FILE", help="a findings file, or - for standard input")
+    pack = _command(
+        commands, "pack", _pack, "the compiled rule tables of a family", "pack aircraft-hf-transmitter"
+    )
+    pack.add_argument("family", metavar="FAMILY", help="a family id")
+    pack.add_argument("--sheet", metavar="ID", help="a model sheet of that family")
+    _command(commands, "rules", _rules, "check the rule tables", "rules")
+    return parser
+
+
+def _command(commands: Any, name: str, run: Any, help_text: str, example: str) -> argparse.ArgumentParser:
+    parser: argparse.ArgumentParser = commands.add_parser(
+        name, help=help_text, description=help_text[0].upper() + help_text[1:] + ".",
+        epilog=f"Example: underchassis {example}",
+    )  # fmt: skip
+    parser.set_defaults(run=run)
+    return parser
+
+
+def _serve_parser(commands: Any) -> None:
+    serve = _command(commands, "serve", _serve, "open the app in a browser", "serve --port 8000")
+    serve.add_argument("--host", default="127.0.0.1", help="address to listen on (default: this machine only)")
+    serve.add_argument("--port", type=_port, default=None, help="port (default: $PORT, else 8000)")
+    serve.add_argument("--data", type=Path, default=None, help="data folder (default: $UNDERCHASSIS_DATA)")
+    serve.add_argument("--demo", action="store_true", help="begin a new notebook with three demo sets")
+
+
+def _port(text: str) -> int:
+    if not text.isdigit() or not 0 < int(text) < 65536:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a port; expected a number from 1 to 65535")
+    return int(text)
+
+
+def _serve(options: argparse.Namespace) -> None:
+    from webapp.app import serve
+
+    data = options.data.expanduser().absolute() if options.data else data_folder()
+    port = options.port
+    if port is None:
+        try:
+            port = _port(os.environ.get("PORT") or "8000")
+        except argparse.ArgumentTypeError as error:
+            raise BadInput(f"The variable PORT: {error}.") from error
+    serve(data, options.host, port, options.demo)
+
+
+def _appraise(options: argparse.Namespace) -> None:
+    document = _read_json(options.file)
+    _print(appraise_document(load(rules_folder()), document, date.today()))
+
+
+def _pack(options: argparse.Namespace) -> None:
+    _print(pack_of(load(rules_folder()), options.family, options.sheet))
+
+
+def _rules(options: argparse.Namespace) -> None:
+    book = load(rules_folder())
+    for family in book.families.values():
+        options_count = sum(len(check.options) for check in family.checks)
+        print(
+            f"{family.id}: {len(family.parts)} parts, {len(family.checks)} checks with {options_count} options, "
+            f"{len(family.tasks)} tasks, {len(family.places)} places for holes"
+        )
+    print(f"model sheets: {', '.join(sorted(book.sheets)) or 'none'}")
+    print("The rule tables hold together.")
+
+
+def _read_json(name: str) -> Any:
+    try:
+        raw = sys.stdin.buffer.read(_LARGEST_FILE + 1) if name == "-" else _read_bytes(Path(name))
+        if len(raw) > _LARGEST_FILE:
+            raise BadFile(f'"{name}" is larger than {_LARGEST_FILE // 1_000_000} MB.', "Is it a findings file?")
+        return json.loads(raw.decode("utf-8-sig"), object_pairs_hook=_no_twins)
+    except OSError as error:
+        raise BadFile(f'"{name}" cannot be read: {error.strerror}.', "Check the name.") from error
+    except UnicodeDecodeError as error:
+        raise BadFile(f'"{name}" is not UTF-8 text.', "Save it as UTF-8.") from error
+    except json.JSONDecodeError as error:
+        raise BadFile(f'"{name}" is not JSON: {error.msg} at line {error.lineno}.') from error
+    except (RecursionError, ValueError) as error:
+        raise BadFile(f'"{name}" is not usable JSON.', "It is nested too deeply or holds a number too long.") from error
+
+
+def _read_bytes(path: Path) -> bytes:
+    with path.open("rb") as file:
+        return file.read(_LARGEST_FILE + 1)
+
+
+def _no_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    document: dict[str, Any] = {}
+    for key, value in pairs:
+        if key in document:
+            raise BadFile(f'The key "{key}" stands twice in one object.', "Keep one of the two.")
+        document[key] = value
+    return document
+
+
+def _print(document: Any) -> None:
+    print(json.dumps(document, ensure_ascii=False, indent=1, allow_nan=False))

@@ -1,0 +1,1 @@
+"""What is kept. Knows nothing of pages or of the engine's inside."""

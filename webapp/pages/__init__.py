@@ -1,0 +1,1 @@
+"""Turns engine results into what people read, and answers the pages that are not static."""

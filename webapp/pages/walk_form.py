@@ -1,0 +1,96 @@
+"""The walk round as one plain form, for browsers without JavaScript."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from flask_wtf import FlaskForm
+from wtforms import RadioField, SelectField, StringField
+from wtforms.validators import ValidationError
+
+from webapp.appraisal.findings import AS_FOUND
+
+HOLE_ROWS = 6
+UNSEEN = "cannot-look"
+_NUMBERS = {
+    "coverage_from": "Lowest figure on the dial, kHz",
+    "coverage_to": "Highest figure on the dial, kHz",
+    "crystal_khz": "Figure on the check crystal, kHz",
+    "asking": "Asking price",
+    "rate": "Exchange rate",
+    "hour_rate": "What an hour of your work is worth",
+}
+
+
+def _plain_number(form: FlaskForm, field: StringField) -> None:
+    if field.data and field.data.strip():
+        try:
+            number(field.data)
+        except ValueError:
+            raise ValidationError(
+                f"“{field.data.strip()[:30]}” is not a number. Write it like 3300 or 4.5."
+            ) from None
+
+
+def number(text: str) -> float:
+    """The number in a text with a decimal point or comma and spaces between thousands; ValueError if none."""
+    return float(text.replace("\u00a0", "").replace(" ", "").replace(",", "."))
+
+
+def form_class(pack: dict[str, Any]) -> type[FlaskForm]:
+    """The form of one pack: a choice a check, with "not checked" the resting state; numbers; rows for holes."""
+    fields: dict[str, Any] = {}
+    for check in pack["checks"]:
+        choices = [("", "not checked")]
+        choices += [(option["id"], option["label"]) for option in check["options"]]
+        choices.append((UNSEEN, "cannot be looked at here"))
+        fields[f"check-{check['id']}"] = RadioField(check["label"], choices=choices, default="")
+    for name, label in _NUMBERS.items():
+        fields[name] = StringField(label, validators=[_plain_number])
+    fields["currency"] = StringField("Currency", default=pack["reference"]["currency"])
+    aims = [(aim["id"], aim["label"]) for aim in pack["aims"]]
+    fields["aim"] = SelectField("You want it", choices=aims, default=pack["default_aim"])
+    regions = [("", "not chosen"), ("1", "1"), ("2", "2"), ("3", "3")]
+    fields["region"] = SelectField("ITU region", choices=regions, default="")
+    places = [("", "no hole"), *((place["id"], place["label"]) for place in pack["holes"]["places"])]
+    for row in range(1, HOLE_ROWS + 1):
+        fields[f"hole-{row}-place"] = SelectField(f"Hole {row}", choices=places, default="")
+        fields[f"hole-{row}-mm"] = StringField("Diameter, mm", validators=[_plain_number])
+        found = [(word, word) for word in AS_FOUND]
+        fields[f"hole-{row}-found"] = SelectField("Found", choices=found, default="open")
+    return type("WalkForm", (FlaskForm,), fields)
+
+
+def findings_document(form: FlaskForm, pack: dict[str, Any]) -> dict[str, Any]:
+    """The findings document that a sent form stands for."""
+    chosen = {check["id"]: form[f"check-{check['id']}"].data or "" for check in pack["checks"]}
+    document: dict[str, Any] = {
+        "family": pack["family"],
+        "model_sheet": pack.get("sheet", {}).get("id"),
+        "answers": {check: option for check, option in chosen.items() if option not in ("", UNSEEN)},
+        "unseen": [check for check, option in chosen.items() if option == UNSEEN],
+        "holes": list(_holes(form)),
+        "currency": (form["currency"].data or "").strip().upper() or None,
+        "aim": form["aim"].data,
+        "region": int(form["region"].data) if form["region"].data else None,
+    }
+    for name in ("crystal_khz", "asking", "rate", "hour_rate"):
+        document[name] = _optional(form[name].data)
+    edges = [_optional(form["coverage_from"].data), _optional(form["coverage_to"].data)]
+    if edges != [None, None]:
+        document["coverage_khz"] = edges
+    return document
+
+
+def _optional(text: str | None) -> float | None:
+    return number(text) if text and text.strip() else None
+
+
+def _holes(form: FlaskForm) -> Iterator[dict[str, Any]]:
+    for row in range(1, HOLE_ROWS + 1):
+        place = form[f"hole-{row}-place"].data
+        if place:
+            yield {
+                "place": place,
+                "diameter_mm": _optional(form[f"hole-{row}-mm"].data),
+                "as_found": form[f"hole-{row}-found"].data,
+            }

@@ -1,0 +1,39 @@
+"""Where things lie: the files shipped with the program and the folder for what people enter."""
+
+import os
+from pathlib import Path
+
+PACKAGE = Path(__file__).resolve().parent
+
+
+def static_folder() -> Path:
+    """Give the folder of styles, scripts and icons; FileNotFoundError when the installation lacks it."""
+    return _shipped("static")
+
+
+def rules_folder() -> Path:
+    """Give the folder of the rule tables; FileNotFoundError when the installation lacks it."""
+    return _shipped("rules")
+
+
+def data_folder() -> Path:
+    """Give the folder for what people enter: UNDERCHASSIS_DATA, else the desktop's folder for data."""
+    chosen = os.environ.get("UNDERCHASSIS_DATA")
+    if chosen:
+        return Path(chosen).expanduser().absolute()
+    shared = Path(os.environ.get("XDG_DATA_HOME", ""))
+    # The convention says that a relative path there is to be ignored.
+    if not shared.is_absolute():
+        shared = Path.home() / ".local" / "share"
+    return shared / "underchassis"
+
+
+def _shipped(name: str) -> Path:
+    # An installed package carries the folder inside; in a checkout it lies beside the package. Inside comes
+    # first: beside an installed package lie other people's packages, and one of them may have that name.
+    for folder in (PACKAGE / f"_{name}", PACKAGE.parent / name):
+        if folder.is_dir():
+            return folder
+    raise FileNotFoundError(
+        f"This installation is incomplete: its folder {name!r} is missing. Install it again."
+    )

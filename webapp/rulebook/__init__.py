@@ -1,0 +1,1 @@
+"""Reads, checks and compiles the rule tables. Knows nothing of pages or storage."""

@@ -1,0 +1,118 @@
+"""One family file: typed rows, checks with their options, hole places with their sizes."""
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+from webapp.rulebook import rows
+from webapp.rulebook.reading import TableFile
+
+RowModel = TypeVar("RowModel", bound=rows.Row)
+
+_TABLES = {
+    "id", "name", "about", "default_aim", "reference", "state", "breaking", "coverage", "crystal",
+    "part", "check", "task", "holes", "hole_place",
+}  # fmt: skip
+
+
+class _Head(rows.Row):
+    id: rows.Id
+    name: rows.Text
+    about: rows.Text
+    default_aim: rows.Id
+
+
+@dataclass(frozen=True)
+class CheckRow:
+    """A check and its options, in the order of the file."""
+
+    row: rows.Check
+    options: list[rows.Option]
+
+
+@dataclass(frozen=True)
+class PlaceRow:
+    """A place where holes are found, and its rows by size, smallest first."""
+
+    row: rows.HolePlace
+    sizes: list[rows.HoleSize]
+
+
+@dataclass(frozen=True)
+class FamilyTables:
+    """Everything a family file says; `file` reports faults found later."""
+
+    id: str
+    name: str
+    about: str
+    default_aim: str
+    reference: rows.Reference
+    states: list[rows.State]
+    breaking: rows.Breaking
+    coverage: rows.Coverage
+    crystal: rows.Crystal
+    parts: list[rows.Part]
+    checks: list[CheckRow]
+    tasks: list[rows.Task]
+    holes: rows.HoleLaw
+    places: list[PlaceRow]
+    file: TableFile
+
+
+def read_family(file: TableFile) -> FamilyTables | None:
+    """The typed tables of one family file, or None when a fault in it was noted."""
+    before = len(file.problems)
+    file.only(_TABLES)
+    head = file.row({k: file.tables[k] for k in _Head.model_fields if k in file.tables}, _Head, "")
+    reference = file.table("reference", rows.Reference)
+    breaking = file.table("breaking", rows.Breaking)
+    coverage = file.table("coverage", rows.Coverage)
+    crystal = file.table("crystal", rows.Crystal)
+    holes = file.table("holes", rows.HoleLaw)
+    states = file.rows("state", rows.State)
+    parts = file.rows("part", rows.Part)
+    tasks = file.rows("task", rows.Task)
+    checks = _checks(file)
+    places = _places(file)
+    if head is not None and not file.name.endswith(f"/{head.id}.toml"):
+        file.fault("", f'the family "{head.id}" must stand in the file families/{head.id}.toml.')
+    if len(file.problems) > before or not (head and reference and breaking and coverage and crystal and holes):
+        return None
+    return FamilyTables(
+        head.id, head.name, head.about, head.default_aim, reference, states, breaking, coverage, crystal,
+        parts, checks, tasks, holes, places, file,
+    )  # fmt: skip
+
+
+def _checks(file: TableFile) -> list[CheckRow]:
+    found: list[CheckRow] = []
+    for where, raw in file.raw_rows("check"):
+        check = file.row({k: v for k, v in raw.items() if k != "option"}, rows.Check, where)
+        options = _inner(file, where, raw, "option", rows.Option)
+        file.no_twins(f"{where}, option", [option.id for option in options])
+        if check is not None:
+            found.append(CheckRow(check, options))
+    file.no_twins("check", [check.row.id for check in found])
+    return found
+
+
+def _places(file: TableFile) -> list[PlaceRow]:
+    found: list[PlaceRow] = []
+    for where, raw in file.raw_rows("hole_place"):
+        place = file.row({k: v for k, v in raw.items() if k != "size"}, rows.HolePlace, where)
+        sizes = _inner(file, where, raw, "size", rows.HoleSize)
+        if place is not None:
+            found.append(PlaceRow(place, sizes))
+    file.no_twins("hole_place", [place.row.id for place in found])
+    return found
+
+
+def _inner(
+    file: TableFile, where: str, raw: dict[str, object], key: str, model: type[RowModel]
+) -> list[RowModel]:
+    """The validated rows of `[[check.option]]` or `[[hole_place.size]]` inside one row."""
+    listed = raw.get(key)
+    if not isinstance(listed, list) or not listed:
+        file.fault(where, f"it has no {key} rows.")
+        return []
+    found = [file.row(item, model, f"{where}, {key} {i}") for i, item in enumerate(listed, start=1)]
+    return [row for row in found if row is not None]

@@ -1,0 +1,252 @@
+"""The form of every row of the rule tables.
+
+A field's description is shown to the person who mistyped it, so it says what is expected.
+"""
+
+from typing import Annotated, Literal, Self
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
+
+Basis = Literal["published", "common practice", "from memory", "invented"]
+Id = Annotated[
+    str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", description="lower-case words joined by dashes")
+]
+Text = Annotated[str, Field(min_length=1, max_length=400, description="a short text")]
+Share = Annotated[float, Field(ge=0, le=1, allow_inf_nan=False, description="0 to 1")]
+Number = Annotated[float, Field(allow_inf_nan=False, description="a number")]
+Positive = Annotated[float, Field(gt=0, allow_inf_nan=False, description="a number above 0")]
+NotNegative = Annotated[float, Field(ge=0, allow_inf_nan=False, description="0 or more")]
+
+
+def _rising(values: list[float]) -> list[float]:
+    if values != sorted(values):
+        raise ValueError("the three numbers must rise: low, likely, high")
+    return values
+
+
+Triple = Annotated[
+    list[NotNegative],
+    Field(min_length=3, max_length=3, description="[low, likely, high], none below 0"),
+    AfterValidator(_rising),
+]
+LogEffect = Annotated[
+    list[Number],
+    Field(min_length=2, max_length=2, description="[mean, standard deviation] of a log effect"),
+]
+Asks = Literal["holes", "coverage", "crystal", "serial", "nameplate"]
+
+
+class Row(BaseModel):
+    """A row with no numbers of its own."""
+
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+
+
+class Grounded(Row):
+    """A row with numbers: it says what they rest on."""
+
+    basis: Basis = Field(description="published, common practice, from memory or invented")
+    source: Id | None = Field(default=None, description="an id of sources.toml, with basis published")
+    why: Text | None = Field(default=None, description="one sentence")
+
+    @model_validator(mode="after")
+    def _published_has_a_source(self) -> Self:
+        if self.basis == "published" and self.source is None:
+            raise ValueError('basis "published" needs a source (an id of sources.toml)')
+        return self
+
+
+class Reasoned(Grounded):
+    """A grounded row that must say why."""
+
+    why: Text = Field(description="one sentence")
+
+
+class Source(Row):
+    id: Id
+    title: Text
+    where: Text
+
+
+class Stage(Row):
+    id: Id
+    title: Text
+    hint: Text
+
+
+class Aim(Row):
+    id: Id
+    label: Text
+    meaning: Text
+
+
+class PlanStage(Row):
+    id: Id
+    label: Text
+
+
+class Caution(Grounded):
+    id: Id
+    title: Text
+    look: Text = Field(description="what it looks like")
+    text: Text = Field(description="what not to do")
+    who: Text = Field(description="who decides: local code, trained or licensed person")
+    sign: str = Field(pattern=r"^[WM]\d{3}$", description="an ISO 7010 code such as W012")
+    standing: bool = Field(description="true: shown before the first check")
+
+
+class Band(Grounded):
+    region: Literal[1, 2, 3] = Field(description="ITU region: 1, 2 or 3")
+    name: Text
+    from_khz: Positive
+    to_khz: Positive
+
+
+class Constant(Reasoned):
+    id: Annotated[str, Field(pattern=r"^[a-z0-9_]+$")]
+    value: Number
+
+
+class Reference(Reasoned):
+    median: Positive
+    currency: str = Field(pattern=r"^[A-Z]{3}$", description="an ISO 4217 code such as USD")
+    log_sd: Positive
+    market_log_sd: NotNegative
+    comparable_log_sd: Positive
+    half_life_years: Positive
+    asked: LogEffect
+
+
+class State(Reasoned):
+    id: Id
+    label: Text
+    offset: Number
+
+
+class Breaking(Reasoned):
+    sell_through: Share
+    hours: Triple
+
+
+class Coverage(Reasoned):
+    in_band_prior: Share
+    in_band: LogEffect
+    out_of_band: LogEffect
+
+
+class Crystal(Reasoned):
+    part: Id
+    foreign: LogEffect
+
+
+class Part(Reasoned):
+    id: Id
+    label: Text
+    weight: Positive
+    calibration: bool
+    fits_family: bool = Field(description="true: fits other model sheets of the family")
+    salvage: Triple
+    buy: Triple | None = Field(default=None, description="[low, likely, high]; left out: nobody sells it")
+    find: Literal["easy", "takes patience", "hard", "not to be had"]
+
+
+class ShownIf(Row):
+    check: Id
+    options: list[Id] = Field(min_length=1)
+
+
+class Option(Grounded):
+    id: Id
+    label: Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters")]
+    prior: float = Field(
+        gt=0, le=1, allow_inf_nan=False, description="above 0 to 1; the options of a check add up to 1"
+    )
+    state: Share | None = None
+    effect: LogEffect
+    fixable: bool = False
+    originality: Share = Field(default=0.0, description="deduction, 0 to 1")
+    tasks: list[Id] = []
+    cautions: list[Id] = []
+    as_made: bool = False
+
+    @model_validator(mode="after")
+    def _an_effect_says_why(self) -> Self:
+        if (self.effect[0] != 0 or self.originality != 0) and self.why is None:
+            raise ValueError("an option that moves the price or the originality needs a `why`")
+        return self
+
+
+class Check(Reasoned):
+    id: Id
+    stage: Id
+    label: Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters")]
+    help: Annotated[str, Field(min_length=1, max_length=200, description="where to look, how it looks")]
+    seconds: Positive
+    part: Id | None = None
+    asks: Asks | None = None
+    shown_if: ShownIf | None = None
+
+
+class Task(Reasoned):
+    id: Id
+    label: Text
+    stage: Id
+    aims: list[Id] = Field(min_length=1)
+    after: list[Id] = []
+    hours: Triple
+    materials: Triple
+    each_hours: Triple | None = None
+    each_materials: Triple | None = None
+    undo: Literal["can be undone", "partly", "cannot be undone"]
+    cautions: list[Id] = []
+
+    @model_validator(mode="after")
+    def _per_item_both_or_neither(self) -> Self:
+        if (self.each_hours is None) != (self.each_materials is None):
+            raise ValueError("give both each_hours and each_materials, or neither")
+        return self
+
+
+class HoleLaw(Reasoned):
+    a: Positive
+    b: Positive
+    c: NotNegative
+
+
+class HoleSize(Grounded):
+    label: Text
+    up_to_mm: Positive | None = None
+    severity: NotNegative
+    severity_plugged: NotNegative
+    fixable: Share
+    task: Id | None = None
+
+    @model_validator(mode="after")
+    def _plugged_is_no_worse(self) -> Self:
+        if self.severity_plugged > self.severity:
+            raise ValueError("severity_plugged is above severity; a plugged hole is never worse")
+        return self
+
+
+class HolePlace(Row):
+    id: Id
+    label: Text
+
+
+class SheetReference(Reasoned):
+    """What a model sheet changes of its family's reference."""
+
+    median: Positive | None = None
+    log_sd: Positive | None = None
+    market_log_sd: NotNegative | None = None
+
+
+class SheetHead(Reasoned):
+    id: Id
+    family: Id
+    name: Text
+    about: Text
+    coverage_khz: Annotated[list[Positive], Field(min_length=2, max_length=2), AfterValidator(_rising)]
+    crystal_khz: Positive | None = None
+    service: Text | None = None
+    finish: Text | None = None
