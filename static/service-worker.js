@@ -8,7 +8,7 @@
 const VERSION = '{{version}}';
 const BASE = '{{base}}';
 /** @type {string[]} */
-const ASSETS = {{assets}};
+const ASSETS = JSON.parse('{{assets}}');
 
 const FAMILY = 'underchassis-';
 const CACHE = FAMILY + VERSION;

@@ -3,16 +3,18 @@
 import os
 from pathlib import Path
 
+from webapp.errors import BadFile
+
 PACKAGE = Path(__file__).resolve().parent
 
 
 def static_folder() -> Path:
-    """Give the folder of styles, scripts and icons; FileNotFoundError when the installation lacks it."""
+    """Give the folder of styles, scripts and icons; BadFile when the installation lacks it."""
     return _shipped("static")
 
 
 def rules_folder() -> Path:
-    """Give the folder of the rule tables; FileNotFoundError when the installation lacks it."""
+    """Give the folder of the rule tables; BadFile when the installation lacks it."""
     return _shipped("rules")
 
 
@@ -34,6 +36,4 @@ def _shipped(name: str) -> Path:
     for folder in (PACKAGE / f"_{name}", PACKAGE.parent / name):
         if folder.is_dir():
             return folder
-    raise FileNotFoundError(
-        f"This installation is incomplete: its folder {name!r} is missing. Install it again."
-    )
+    raise BadFile(f'This installation is incomplete: its folder "{name}" is missing.', "Install it again.")

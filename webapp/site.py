@@ -11,6 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import quote
 
 from whitenoise.compress import Compressor
 
@@ -101,7 +102,8 @@ def _make(
     places = {"base": base_url(version), "version": version, "demo": "yes" if demo else "no"}
     # The worker keeps these under versioned addresses: a shell never comes with another version's scripts.
     assets |= {name: _filled(sources[name], places) for name in (SHELL, OFFLINE, MANIFEST)}
-    places["assets"] = json.dumps(sorted(assets))
+    # As addresses, the names cannot hold a quotation mark that would end the list early.
+    places["assets"] = json.dumps([quote(name) for name in sorted(assets)])
     root = {
         "index.html": assets[SHELL],
         MANIFEST: assets[MANIFEST],

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from webapp import paths
+from webapp.errors import BadFile
 
 
 def test_a_checkout_uses_its_own_folders() -> None:
@@ -18,7 +19,7 @@ def test_an_installed_package_uses_what_it_carries(monkeypatch: pytest.MonkeyPat
         (tmp_path / name).mkdir(parents=True)
     monkeypatch.setattr(paths, "PACKAGE", tmp_path / "site" / "webapp")
     assert paths.static_folder() == tmp_path / "site" / "webapp" / "_static"
-    with pytest.raises(FileNotFoundError, match="its folder 'rules' is missing"):
+    with pytest.raises(BadFile, match='its folder "rules" is missing'):
         paths.rules_folder()
 
 

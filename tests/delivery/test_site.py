@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from urllib.parse import unquote
 
 import brotli
 import pytest
@@ -22,12 +23,13 @@ def static(tmp_path: Path) -> Path:
     folder = tmp_path / "static"
     (folder / "js").mkdir(parents=True)
     (folder / "js" / "main.js").write_text("// " + "the same words again " * 50)
+    (folder / "js" / "it's odd.js").touch()
     (folder / "shell.html").write_text(
         '<html data-version="{{version}}" data-demo="{{demo}}" href="{{base}}x">'
     )
     (folder / "offline.html").write_text("{{base}}")
     (folder / "manifest.webmanifest").write_text('{"icon": "{{base}}icon"}')
-    (folder / "service-worker.js").write_text("'{{version}}' '{{base}}' {{assets}}")
+    (folder / "service-worker.js").write_text("'{{version}}' '{{base}}' '{{assets}}'")
     return folder
 
 
@@ -84,8 +86,10 @@ def test_the_files_are_filled_in_and_listed(static: Path, tmp_path: Path) -> Non
     version, kept_base, assets = (site.root / "service-worker.js").read_text().split(" ", 2)
     assert (version, kept_base) == (f"'{site.version}'", f"'{base}'")
     on_disk = {p.relative_to(site.assets).as_posix() for p in site.assets.rglob("*") if p.is_file()}
-    assert set(json.loads(assets)) == {name for name in on_disk if not name.endswith((".br", ".gz"))}
-    assert set(json.loads(assets)) == {
+    listed = json.loads(assets.strip("'"))
+    assert {unquote(name) for name in listed} == {n for n in on_disk if not n.endswith((".br", ".gz"))}
+    assert set(listed) == {
+        "js/it%27s%20odd.js",
         "js/main.js",
         "packs/index.json",
         "demo.json",
@@ -109,6 +113,7 @@ def test_a_killed_build_leaves_no_half_release_and_the_next_one_tidies_up(
     killed = f"""
 import os, signal
 from pathlib import Path
+from urllib.parse import unquote
 import webapp.site
 webapp.site._compress = lambda folder: os.kill(os.getpid(), signal.SIGKILL)
 webapp.site.build(Path({str(static)!r}), {DOCUMENTS!r}, Path({str(tmp_path)!r}), demo=False)
@@ -125,6 +130,7 @@ webapp.site.build(Path({str(static)!r}), {DOCUMENTS!r}, Path({str(tmp_path)!r}),
 def test_two_programs_starting_at_once_build_one_release(static: Path, tmp_path: Path) -> None:
     script = f"""
 from pathlib import Path
+from urllib.parse import unquote
 from webapp.site import build
 print(build(Path({str(static)!r}), {DOCUMENTS!r}, Path({str(tmp_path)!r}), demo=False).version)
 """

@@ -8,11 +8,9 @@ from pathlib import Path
 import pytest
 from selenium.webdriver.common.by import By
 
-from tests.support.phone import Phone
+from tests.support.phone import NO_SERVER, Phone
 from tests.support.server import LiveServer, free_port
 from webapp.paths import static_folder
-
-NO_SERVER = "net::ERR_CONNECTION_REFUSED"
 
 SHELL = """<!doctype html><html lang="en" data-version="{{version}}"><title>Small app</title>
 <link rel="manifest" href="/manifest.webmanifest"><link rel="icon" href="{{base}}icons/icon.svg">
@@ -49,6 +47,7 @@ def static(tmp_path: Path) -> Path:
     shutil.rmtree(folder / "css")
     (folder / "css").mkdir()
     (folder / "css" / "app.css").write_text("body { color: black }")
+    (folder / "js" / "it's odd.js").write_text("// a name that needs care")
     (folder / "shell.html").write_text(SHELL)
     release(folder, "one")
     return folder
@@ -271,7 +270,7 @@ def test_files_are_fetched_afresh_without_touching_what_was_entered(phone: Phone
 
 def test_without_the_server_the_kept_files_stay(phone: Phone, server: LiveServer) -> None:
     before = caches(phone)
-    phone.expected = [NO_SERVER]
+    phone.expected.append(NO_SERVER)
     server.stop()
     assert phone.js("return app.refreshFiles()") is False
     assert caches(phone) == before

@@ -16,6 +16,11 @@ T = TypeVar("T")
 BROWSER = shutil.which("chromium") or ""
 DRIVER = shutil.which("chromedriver") or ""
 
+# What the console says when the app looks for news and there is no server: the normal case in the field.
+NO_NEWS = "An unknown error occurred when fetching the script"
+# What it says when the page itself asks a server that is not there; a test that provokes this adds it to `expected`.
+NO_SERVER = "net::ERR_CONNECTION_REFUSED"
+
 FLAGS = (
     "--headless=new",
     "--no-sandbox",
@@ -34,7 +39,7 @@ class Phone:
     def __init__(self, profile: Path, width: int = 360, height: int = 640) -> None:
         self.profile = profile
         self.size = (width, height)
-        self.expected: list[str] = []
+        self.expected = [NO_NEWS]
         self._errors: list[str] = []
         self._driver: WebDriver | None = self._started()
 

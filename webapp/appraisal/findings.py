@@ -2,6 +2,7 @@
 
 import math
 import re
+import reprlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -26,6 +27,9 @@ _LIMITS = {
     "hour_rate": (0.0, _MOST_MONEY, ""),
     "rate": (1e-9, 1e9, ""),
 }
+# Short even for a value nested thousands deep or as long as a book.
+_BRIEF = reprlib.Repr()
+_BRIEF.maxstring = _BRIEF.maxlong = _BRIEF.maxother = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +67,15 @@ def read_findings(raw: Any, prepared: Prepared) -> Findings:
     document = _mapping(raw, "The findings")
     for key in document:
         if key not in _KEYS:
-            raise BadFindings(f'Unknown key "{key}" in the findings.', did_you_mean(str(key), _KEYS))
+            raise BadFindings(f"Unknown key {_quoted(key)} in the findings.", did_you_mean(str(key), _KEYS))
     for key in _NOTES:
         _text_or_nothing(document, key)
-    if document.get("comparables") or document.get("heater_strings"):
-        key = "comparables" if document.get("comparables") else "heater_strings"
-        raise BadFindings(f'"{key}" cannot be used by this version yet.', "Leave it out.")
+    for key in ("comparables", "heater_strings"):
+        listed = _given(document, key, [])
+        if not isinstance(listed, list):
+            raise BadFindings(f'"{key}" is {_shown(listed)}; a list is expected.')
+        if listed:
+            raise BadFindings(f'"{key}" cannot be used by this version yet.', "Leave it out.")
     pack = prepared.pack
     answers = _answers(document, prepared)
     holes = _holes(document, prepared, answers)
@@ -96,14 +103,26 @@ def _mapping(raw: Any, what: str) -> Mapping[str, Any]:
     return raw
 
 
+def _given(document: Mapping[str, Any], key: str, default: Any) -> Any:
+    """What stands under a key; null says the same as leaving it out, and nothing else does."""
+    value = document.get(key)
+    return default if value is None else value
+
+
 def _shown(value: Any) -> str:
-    text = repr(value)
+    text = _BRIEF.repr(value)
     return text if len(text) <= 40 else text[:37] + "..."
+
+
+def _quoted(name: Any) -> str:
+    return f'"{_shown(str(name))[1:-1]}"'
 
 
 def _number(value: Any, key: str, limits: str) -> float:
     low, high, unit = _LIMITS[limits]
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise BadFindings(f'"{key}" is {_shown(value)}; a plain number is expected.')
+    if isinstance(value, float) and not math.isfinite(value):
         raise BadFindings(f'"{key}" is {_shown(value)}; a plain number is expected.')
     if not low <= value <= high:
         raise BadFindings(
@@ -133,11 +152,11 @@ def _one_of(document: Mapping[str, Any], key: str, known: list[str]) -> str | No
 
 
 def _answers(document: Mapping[str, Any], prepared: Prepared) -> dict[str, str]:
-    answers = _mapping(document.get("answers") or {}, '"answers"')
+    answers = _mapping(_given(document, "answers", {}), '"answers"')
     for check_id, option_id in answers.items():
         if check_id not in prepared.check_index:
             raise BadFindings(
-                f'"answers" names the check "{check_id}", which this family does not have.',
+                f'"answers" names the check {_quoted(check_id)}, which this family does not have.',
                 did_you_mean(str(check_id), list(prepared.check_index)),
             )
         known = list(prepared.checks[prepared.check_index[check_id]].index_of)
@@ -150,7 +169,7 @@ def _answers(document: Mapping[str, Any], prepared: Prepared) -> dict[str, str]:
 
 
 def _unseen(document: Mapping[str, Any], prepared: Prepared, answers: Mapping[str, str]) -> frozenset[str]:
-    unseen = document.get("unseen") or []
+    unseen = _given(document, "unseen", [])
     if not isinstance(unseen, list):
         raise BadFindings(f'"unseen" is {_shown(unseen)}; a list of check ids is expected.')
     for check_id in unseen:
@@ -169,7 +188,7 @@ def _unseen(document: Mapping[str, Any], prepared: Prepared, answers: Mapping[st
 def _holes(
     document: Mapping[str, Any], prepared: Prepared, answers: Mapping[str, str]
 ) -> tuple[Hole, ...]:
-    holes = document.get("holes") or []
+    holes = _given(document, "holes", [])
     if not isinstance(holes, list) or len(holes) > 500:
         raise BadFindings('"holes" should be a list of at most 500 holes.')
     places = [place["id"] for place in prepared.pack["holes"]["places"]]
@@ -179,7 +198,7 @@ def _holes(
         for key in hole:
             if key not in ("place", "diameter_mm", "as_found"):
                 raise BadFindings(
-                    f'Hole {number} has the unknown key "{key}".',
+                    f"Hole {number} has the unknown key {_quoted(key)}.",
                     did_you_mean(str(key), ["place", "diameter_mm", "as_found"]),
                 )
         place, as_found = hole.get("place"), hole.get("as_found", "open")
@@ -217,7 +236,7 @@ def _coverage(document: Mapping[str, Any]) -> tuple[float, float] | None:
 
 def _currency(document: Mapping[str, Any], pack: Pack) -> tuple[str, float]:
     own = pack["reference"]["currency"]
-    currency = document.get("currency") or own
+    currency = _given(document, "currency", own)
     if not isinstance(currency, str) or not re.fullmatch(r"[A-Z]{3}", currency):
         raise BadFindings(
             f'"currency" is {_shown(currency)}; a code of three capitals is expected, such as "{own}".'

@@ -19,7 +19,10 @@ class Drilled:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Per check: the answered option (−1: open) and whether it is shown. `drilled` is None without holes."""
+    """Per check: the answered option (−1: open or hidden) and whether it is shown.
+
+    `drilled` is None without holes.
+    """
 
     chosen: list[int]
     shown: list[bool]
@@ -40,9 +43,10 @@ def stand(prepared: Prepared, findings: Findings) -> Standing:
         chosen[prepared.hole_check] = prepared.checks[prepared.hole_check].index_of["some"]
         drilled = _drilled(prepared, findings)
     coverage = findings.coverage_khz or _sheet_coverage(prepared.pack)
+    shown = _shown(prepared, chosen)
     return Standing(
-        chosen=chosen,
-        shown=_shown(prepared, chosen),
+        chosen=[option if seen else -1 for option, seen in zip(chosen, shown, strict=True)],
+        shown=shown,
         drilled=drilled,
         coverage_khz=coverage,
         overlap_khz=overlap_khz(prepared.pack, coverage, findings.region),

@@ -14,7 +14,7 @@ from webapp.rulebook.tables import Rulebook
 
 def pack_of(book: Rulebook, family: str, sheet: str | None) -> dict[str, Any]:
     """The pack of a family, or of a model sheet on it; raises NotKnown."""
-    return compile_sheet(book, family, sheet) if sheet else compile_family(book, family)
+    return compile_sheet(book, family, sheet) if sheet is not None else compile_family(book, family)
 
 
 def prepared_for(book: Rulebook, document: Any) -> Prepared:

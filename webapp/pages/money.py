@@ -12,7 +12,7 @@ def minor_digits(currency: str) -> int:
     """Decimals of a currency's minor unit by ISO 4217; raises BadFindings for a code not in the list."""
     if currency not in list_currencies():
         raise BadFindings(
-            f'"{currency}" is not a currency code of ISO 4217.', did_you_mean(currency, ["USD", "EUR", "GBP"])
+            f'"{currency}" is not a currency code of ISO 4217.', did_you_mean(currency, sorted(list_currencies()))
         )
     return get_currency_precision(currency)
 

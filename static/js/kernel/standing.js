@@ -19,9 +19,10 @@ export function stand(prepared, findings) {
     drilled = sumHoles(prepared, findings);
   }
   const coverage = findings.coverage_khz ?? prepared.pack.sheet?.coverage_khz ?? null;
+  const shown = shownChecks(prepared, chosen);
   return {
-    chosen,
-    shown: shownChecks(prepared, chosen),
+    chosen: chosen.map((option, index) => (shown[index] ? option : -1)),
+    shown,
     drilled,
     coverage,
     overlap: overlapKhz(prepared.pack, coverage, findings.region),

@@ -120,8 +120,9 @@ let reloading = false;
 async function followWorker(watch) {
   const worker = navigator.serviceWorker.controller;
   const own = document.documentElement.dataset.version;
-  // On a fresh installation the worker claims a page of its own version: nothing to load anew.
-  if (!worker || reloading || (await versionOf(worker)) === own) return;
+  // On a fresh installation the worker claims a page of its own version, and a page that the server makes has none:
+  // nothing to load anew.
+  if (!worker || !own || reloading || (await versionOf(worker)) === own) return;
   reloading = true;
   try {
     await watch.settle();

@@ -1,0 +1,86 @@
+/** The app's entry: shows the page that the address names, and watches versions and other tabs. */
+import { openDatabase } from './store/database.js';
+import { demoWasShown, openDemo } from './store/notebook.js';
+import { assetUrl } from './store/packs.js';
+import { onOtherTab, settle } from './store/saving.js';
+import { showAbout } from './pages/about.js';
+import { showNotebook } from './pages/notebook.js';
+import { showSet } from './pages/set.js';
+import { showVerdict } from './pages/verdict.js';
+import { askPersistence } from './sync/persistence.js';
+import { takeOver, watchVersion } from './sync/version.js';
+import { h } from './ui/element.js';
+import { clearNotice, notice, noticeRegion } from './ui/notices.js';
+import { setOfflineState } from './ui/offline_state.js';
+
+const main = h('main', { id: 'main' });
+/** @type {{refresh: () => Promise<void>} | null} */
+let page = null;
+/** @type {Map<string, number>} */
+const scrolled = new Map();
+let shown = '';
+
+/** Pages by the first word of the address after `#/`. */
+async function open([name, id, check]) {
+  if (name === 'set' && id) return showSet(main, id, check ?? null);
+  if (name === 'verdict' && id) return showVerdict(main, id);
+  if (name === 'about') return showAbout(main);
+  return showNotebook(main);
+}
+
+async function route() {
+  const address = location.hash.startsWith('#/') ? location.hash.slice(2) : '';
+  scrolled.set(shown, window.scrollY);
+  const words = address.split('/').map(decodeURIComponent);
+  try {
+    page = await open(words);
+  } catch (problem) {
+    main.replaceChildren(h('div', { class: 'page' }, h('h1', {}, 'This page could not be opened'), h('p', {}, problem.message),
+      h('a', { class: 'button', href: '#/' }, 'To the notebook')));
+    page = null;
+  }
+  shown = address;
+  if (words.length < 3) window.scrollTo(0, scrolled.get(address) ?? 0);
+  main.dataset.page = words[0] || 'notebook';
+}
+
+async function refresh() {
+  await page?.refresh();
+}
+
+function watch() {
+  watchVersion({
+    onReady: () => setOfflineState('ready'),
+    onUnavailable: (why) => setOfflineState(why),
+    onWaiting: () => notice('news', 'A new version of the app is ready. Your findings stay as they are.', {
+      actions: [['Use it now', () => takeOver(settle).catch(sayUnsaved)]],
+    }),
+    settle,
+    onUnsaved: sayUnsaved,
+  });
+}
+
+function sayUnsaved(problem) {
+  notice('save', `The new version waits: ${problem.message}`, { kind: 'bad' });
+}
+
+async function begin() {
+  document.body.append(noticeRegion(), main);
+  const database = await openDatabase();
+  if (!database.kept) {
+    notice('memory', 'Nothing you enter here will be kept: this browser gives no storage, as private windows often do. Export before you close the page.', {
+      kind: 'bad', actions: [['Export', () => { location.hash = '#/about'; clearNotice('memory'); }]],
+    });
+  }
+  if (document.documentElement.dataset.demo === 'yes' && !await demoWasShown()) {
+    await openDemo(assetUrl('demo.json')).catch(() => undefined);
+  }
+  await route();
+  window.addEventListener('hashchange', route);
+  window.addEventListener('underchassis-changed', refresh);
+  onOtherTab(refresh);
+  watch();
+  askPersistence();
+}
+
+begin();

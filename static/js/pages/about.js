@@ -1,0 +1,70 @@
+/** Keeping and exporting: what is on this phone, whether the browser promised to keep it, and getting it out. */
+import { openDatabase } from '../store/database.js';
+import { downloadNotebook, importNotebook } from '../store/exporting.js';
+import { askPersistence } from '../sync/persistence.js';
+import { refreshFiles } from '../sync/version.js';
+import { h } from '../ui/element.js';
+import { notice } from '../ui/notices.js';
+import { offlineState } from '../ui/offline_state.js';
+
+/** @param {HTMLElement} main */
+export async function showAbout(main) {
+  const keeping = h('div', {});
+  const refresh = async () => keeping.replaceChildren(...await keepingWords());
+  main.replaceChildren(
+    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'), h('h1', {}, 'Keeping and exporting')),
+    h('div', { class: 'page' },
+      h('section', { class: 'card' }, h('h2', {}, 'Without a signal'), h('p', {}, offlineState())),
+      h('section', { class: 'card' }, h('h2', {}, 'What is kept'), keeping),
+      exportCard(),
+      h('section', { class: 'card' }, h('h2', {}, 'The app itself'),
+        h('p', {}, `Version ${document.documentElement.dataset.version}. Fetching its files afresh never touches your findings.`),
+        h('button', { class: 'button', onclick: freshFiles }, "Refresh the app's files")),
+      h('section', { class: 'card' }, h('h2', {}, 'What it cannot know'),
+        h('p', {}, 'Prices and hours are starting values, most of them invented or from memory; each says which. It cannot see what you did not look at. '
+          + 'It is no appraisal in the legal sense, and no leave to power anything up: that is for a person trained for it, under the local code.'))));
+  await refresh();
+  return { refresh };
+}
+
+async function keepingWords() {
+  const database = await openDatabase();
+  if (!database.kept) {
+    return [h('p', {}, h('strong', {}, 'Nothing is kept. '), 'This browser gives no storage, as private windows often do. '
+      + 'You can work, but export before you close the page.')];
+  }
+  const { granted, usage } = await askPersistence();
+  const used = usage === null ? '' : ` About ${Math.max(1, Math.round(usage / 1e5) / 10)} MB are in use, the app included.`;
+  const promise = granted
+    ? 'The browser has promised to keep it.'
+    : 'The browser has not promised to keep it: it may empty its storage when the phone is full, or after some weeks without a visit. '
+      + 'Add the app to the home screen, and export now and then.';
+  const last = (await database.get('meta', 'exported'))?.value;
+  return [h('p', {}, `Everything you enter stays in this browser on this phone and is sent nowhere. ${promise}${used}`),
+    h('p', {}, last ? `Last exported on ${last.slice(0, 10)}.` : 'Never exported yet.')];
+}
+
+function exportCard() {
+  const file = /** @type {HTMLInputElement} */ (h('input', { type: 'file', accept: 'application/json,.json', 'aria-label': 'Notebook file' }));
+  file.addEventListener('change', async () => {
+    const [chosen] = file.files ?? [];
+    if (!chosen) return;
+    try {
+      const { added, same } = await importNotebook(await chosen.text());
+      notice('import', `${added} ${added === 1 ? 'set' : 'sets'} taken in, ${same} already here.`);
+    } catch (problem) {
+      notice('import', problem.message, { kind: 'bad' });
+    }
+    file.value = '';
+  });
+  return h('section', { class: 'card' }, h('h2', {}, 'Export and import'),
+    h('p', {}, 'One file with every set. Importing adds; it never overwrites what is here.'),
+    h('button', { class: 'button strong', onclick: () => downloadNotebook().then(
+      (count) => notice('export', `${count} ${count === 1 ? 'set' : 'sets'} exported.`),
+      (problem) => notice('export', problem.message, { kind: 'bad' })) }, 'Export the notebook'),
+    h('label', { class: 'field' }, h('span', {}, 'Import a notebook file'), file));
+}
+
+async function freshFiles() {
+  if (!await refreshFiles()) notice('fresh', 'The server cannot be reached, so the files on this phone stay as they are.');
+}

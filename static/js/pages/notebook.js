@@ -1,0 +1,124 @@
+/** The Notebook screen: the sets on this phone, search, a new set in two taps. */
+import { fairRange, numbers } from '../kernel/appraise.js';
+import { readFindings } from '../kernel/findings.js';
+import { allSets, binSets, newSet, openDemo } from '../store/notebook.js';
+import { assetUrl, packIndex, prepareFor } from '../store/packs.js';
+import { h } from '../ui/element.js';
+import { moneyWriter } from '../ui/money.js';
+import { clearNotice, notice } from '../ui/notices.js';
+
+/** @param {HTMLElement} main */
+export async function showNotebook(main) {
+  const list = h('div', { class: 'sets' });
+  const search = /** @type {HTMLInputElement} */ (h('input', { type: 'search', 'aria-label': 'Search the notebook', placeholder: 'Search' }));
+  const chooser = h('section', { class: 'card chooser', hidden: true });
+  const start = h('button', { class: 'button strong', 'aria-expanded': 'false', onclick: () => openChooser(chooser, start) }, 'New found set');
+  const refresh = async () => {
+    const rows = await Promise.all((await allSets()).map(setRow));
+    const filter = () => {
+      const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
+      const hits = rows.filter((row) => words.every((word) => row.text.includes(word)));
+      const none = rows.length === 0 ? emptyPart(refresh) : h('p', {}, 'No set holds these words.');
+      list.replaceChildren(...demoPart(rows, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
+    };
+    search.oninput = filter;
+    search.hidden = rows.length < 4;
+    filter();
+  };
+  main.replaceChildren(
+    h('header', { class: 'top' }, h('div', {}, h('h1', {}, 'Notebook'), h('p', { class: 'sub' }, 'What is it, what is missing, what is it worth?'))),
+    h('div', { class: 'page notebook' }, start, chooser, search, list,
+      h('p', { class: 'links' }, h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about'))));
+  await refresh();
+  return { refresh };
+}
+
+async function openChooser(chooser, start) {
+  const opening = chooser.hidden;
+  chooser.hidden = !opening;
+  start.setAttribute('aria-expanded', String(opening));
+  if (!opening) return;
+  const { families, sheets } = await packIndex();
+  chooser.replaceChildren(...families.flatMap((family) => [
+    h('h2', {}, family.name), h('p', { class: 'help' }, family.about),
+    h('div', { class: 'options' },
+      ...Object.entries(sheets).filter(([, sheet]) => sheet.sheet.family === family.id)
+        .map(([id, sheet]) => choice(sheet.name, family.id, id)),
+      choice('Type not known', family.id, null)),
+  ]));
+}
+
+function choice(label, family, sheet) {
+  return h('button', { class: 'option', onclick: async (event) => {
+    if (event.detail > 1) return;
+    try {
+      location.hash = `#/set/${await newSet(family, sheet)}`;
+    } catch (problem) {
+      notice('save', problem.message, { kind: 'bad' });
+    }
+  } }, label);
+}
+
+/** One line of the list, with its range; a set whose tables are not on the phone says so. */
+async function setRow(foundSet) {
+  const { base } = foundSet;
+  const title = foundSet.get('title') || base.model_sheet || base.family;
+  const text = [title, foundSet.get('place'), foundSet.get('note'), foundSet.found('serial').text].filter(Boolean).join(' ').toLowerCase();
+  let range = 'the rule tables for it are not on this phone yet';
+  try {
+    const prepared = await prepareFor(base.family, base.model_sheet);
+    const { findings } = readFindings(foundSet.findings(prepared), prepared);
+    const fair = fairRange(prepared, numbers(prepared, findings));
+    const money = moneyWriter(findings.currency, prepared.pack.model.rounding_share);
+    range = `${money.say(fair.low)} to ${money.say(fair.high)}${findings.asking === null ? '' : ` · they ask ${money.say(findings.asking)}`}`;
+  } catch {
+    // Said in the line itself.
+  }
+  const element = h('div', { class: 'set-row' },
+    h('a', { class: 'row-link', href: `#/set/${base.id}` },
+      h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, 'Demo') : ''),
+      h('span', { class: 'sub' }, foundSet.get('place') || ''), h('span', {}, range)),
+    h('button', { class: 'button quiet', 'aria-label': `Remove ${title}`, onclick: () => remove([foundSet], title) }, 'Remove'));
+  return { element, text, base };
+}
+
+/** Puts sets in the bin; the undo stays on screen until it is closed. */
+async function remove(sets, what) {
+  const bases = sets.map((foundSet) => foundSet.base);
+  const redraw = () => window.dispatchEvent(new Event('underchassis-changed'));
+  try {
+    await binSets(bases, true);
+    notice('removed', `${what} removed.`, { actions: [['Undo', async () => {
+      clearNotice('removed');
+      await binSets(bases, false);
+      redraw();
+    }]] });
+  } catch (problem) {
+    notice('save', problem.message, { kind: 'bad' });
+  }
+  redraw();
+}
+
+function demoPart(rows, refresh) {
+  const demos = rows.filter((row) => row.base.demo);
+  if (demos.length === 0) return [];
+  return [h('section', { class: 'card demo' },
+    h('p', {}, h('strong', {}, 'These are demo sets'), ' from the invented Quayside Sunday Market. Nothing in them is real.'),
+    h('button', { class: 'button', onclick: async () => {
+      await remove(demos, 'The demo');
+      await refresh();
+    } }, 'Remove the demo'))];
+}
+
+function emptyPart(refresh) {
+  return h('section', { class: 'card' },
+    h('p', {}, 'No sets yet. Start one when you stand before it, or look at three invented ones first.'),
+    h('button', { class: 'button', onclick: async () => {
+      try {
+        await openDemo(assetUrl('demo.json'));
+        await refresh();
+      } catch (problem) {
+        notice('demo', problem.message, { kind: 'bad' });
+      }
+    } }, 'Open the demo notebook'));
+}

@@ -1,0 +1,254 @@
+/** The Set screen: the walk round as eight stages down the page, and the bar that never leaves. */
+import { fairRange, nextLooks, numbers } from '../kernel/appraise.js';
+import { readFindings } from '../kernel/findings.js';
+import { reasons } from '../kernel/reasons.js';
+import { openSet, rememberForNext } from '../store/notebook.js';
+import { prepareFor } from '../store/packs.js';
+import { BottomBar } from '../ui/bar.js';
+import { cautionBlocks } from '../ui/cautions.js';
+import { CheckCard } from '../ui/check.js';
+import { h, setText } from '../ui/element.js';
+import { moneyWriter } from '../ui/money.js';
+import { notice } from '../ui/notices.js';
+import { purposeForm, regionField } from '../ui/purpose.js';
+import { savingMark } from '../ui/saving_mark.js';
+import { StageView } from '../ui/stage.js';
+
+/**
+ * Shows a set.
+ * @param {HTMLElement} main
+ * @param {string} id
+ * @param {string | null} check id of the check to go to
+ * @returns {Promise<{refresh: () => Promise<void>}>}
+ */
+export async function showSet(main, id, check) {
+  const foundSet = await openSet(id);
+  if (!foundSet) {
+    main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, 'This set is not on this phone'),
+      h('p', {}, 'It may have been removed, or it is on another device.'),
+      h('a', { class: 'button', href: '#/' }, 'To the notebook')));
+    return { refresh: async () => {} };
+  }
+  const prepared = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
+  const screen = new SetScreen(foundSet, prepared);
+  main.replaceChildren(...screen.elements);
+  screen.update();
+  if (check) screen.goTo(check);
+  return {
+    refresh: async () => {
+      const fresh = await openSet(id);
+      if (fresh) screen.takeOver(fresh);
+    },
+  };
+}
+
+class SetScreen {
+  constructor(foundSet, prepared) {
+    this.foundSet = foundSet;
+    this.prepared = prepared;
+    const { pack } = prepared;
+    this.cards = new Map(pack.checks.map((check) => [check.id, new CheckCard(pack, check, this)]));
+    this.stages = pack.stages.map((stage) => new StageView(stage, pack, this));
+    this.bar = new BottomBar({
+      ask: (price) => this.put('asking', price),
+      look: (id) => this.goTo(id),
+      verdict: `#/verdict/${foundSet.base.id}`,
+    });
+    this.title = h('h1', {});
+    this.place = h('p', { class: 'sub' });
+    this.purpose = h('div', { hidden: true });
+    this.about = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: () => this.showPurpose() }, 'About it');
+    const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
+    this.elements = [
+      h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
+        h('div', {}, this.title, this.place), this.about),
+      this.progress(),
+      h('div', { class: 'page walk' },
+        this.purpose,
+        h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
+        ...this.stages.map((stage) => stage.element),
+        h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict'))),
+      this.bar.element,
+    ];
+    this.showAll();
+  }
+
+  /** Name, place, aim, region, currency: behind one button, since most sets share them. */
+  showPurpose() {
+    const opening = this.purpose.hidden;
+    this.purpose.hidden = !opening;
+    this.about.setAttribute('aria-expanded', String(opening));
+    if (opening) {
+      this.purpose.replaceChildren(purposeForm(this.prepared.pack, this.foundSet, (key, value) => this.put(key, value)));
+      window.scrollTo(0, 0);
+      this.purpose.querySelector('input')?.focus();
+    }
+  }
+
+  /** The field for the ITU region, in the card that asks for the coverage. */
+  regionField() {
+    return regionField(this.foundSet, (key, value) => this.put(key, value));
+  }
+
+  /** The strip of eight stages; a tap lists them to go to one. */
+  progress() {
+    this.count = h('span', { class: 'count' });
+    this.list = h('div', { class: 'stage-list', hidden: true }, ...this.stages.map((stage) => stage.jump));
+    this.strip = h('button', {
+      class: 'strip', 'aria-expanded': 'false', onclick: () => this.listStages(this.list.hidden),
+    }, h('span', { class: 'marks', 'aria-hidden': 'true' }, ...this.stages.map((stage) => stage.mark)), this.count);
+    return h('nav', { class: 'progress', 'aria-label': 'Stages' }, this.strip, this.list);
+  }
+
+  listStages(open) {
+    this.list.hidden = !open;
+    this.strip.setAttribute('aria-expanded', String(open));
+  }
+
+  /** @param {StageView} stage */
+  goToStage(stage) {
+    this.listStages(false);
+    stage.element.scrollIntoView({ block: 'start' });
+    stage.heading.focus({ preventScroll: true });
+  }
+
+  /** Another tab changed this set: show what is stored now. */
+  takeOver(foundSet) {
+    if (this.elements[2].contains(document.activeElement) && document.activeElement?.matches('input')) return;
+    this.foundSet = foundSet;
+    this.showAll();
+    this.update();
+  }
+
+  showAll() {
+    for (const card of this.cards.values()) card.show(this.foundSet.found(card.check.id), true);
+  }
+
+  /** Keeps what a check found; called by its card. */
+  keep(check, found, stay) {
+    const card = this.cards.get(check.id);
+    this.saved(this.foundSet.put(`check/${check.id}`, found), card.element);
+    if (!stay || !card.element.contains(document.activeElement) || document.activeElement?.tagName === 'BUTTON') {
+      this.keepFocus(card, () => card.show(found, true));
+    }
+    this.update();
+  }
+
+  /** A keyboard user stays where he was although the card is drawn anew. */
+  keepFocus(card, draw) {
+    const had = card.element.contains(document.activeElement);
+    draw();
+    if (had) (card.element.querySelector('[aria-pressed="true"]') ?? card.element.querySelector('button'))?.focus({ preventScroll: true });
+  }
+
+  /** Keeps one of the set's other values. */
+  put(key, value) {
+    this.saved(this.foundSet.put(key, value), key === 'asking' ? this.bar.element : this.elements[0]);
+    rememberForNext(key, value).catch(() => undefined);
+    this.update();
+  }
+
+  /** Answers several checks at once, as one transaction. @param {Record<string, any>} found by check id */
+  keepMany(found) {
+    const entries = Object.fromEntries(Object.entries(found).map(([id, value]) => [`check/${id}`, value]));
+    this.saved(this.foundSet.putAll(entries), this.elements[0]);
+    for (const id of Object.keys(found)) this.cards.get(id).show(found[id], true);
+    this.update();
+  }
+
+  saved(saving, element) {
+    savingMark(element, saving);
+    saving.catch((problem) => notice('save', problem.message, {
+      kind: 'bad',
+      actions: [['Try again', () => this.saveAll()], ['Export', () => { location.hash = '#/about'; }]],
+    }));
+  }
+
+  /** After a failure: everything this tab knows of the set, once more. */
+  saveAll() {
+    this.saved(this.foundSet.putAll(Object.fromEntries(this.foundSet.values)), this.elements[0]);
+  }
+
+  update() {
+    const { prepared, foundSet } = this;
+    const { findings, setAside } = readFindings(foundSet.findings(prepared), prepared);
+    const now = numbers(prepared, findings);
+    const ahead = nextLooks(prepared, findings, now);
+    const money = moneyWriter(findings.currency, prepared.pack.model.rounding_share);
+    this.showBar(findings, now, ahead, money);
+    this.showChecks(findings, now, money);
+    const shown = now.standing.shown.filter(Boolean).length;
+    const done = now.standing.chosen.filter((chosen, index) => chosen >= 0 && now.standing.shown[index]).length;
+    const title = foundSet.get('title') || prepared.pack.name;
+    setText(this.title, title);
+    const name = title.includes(prepared.pack.name) ? '' : prepared.pack.name;
+    setText(this.place, [foundSet.base.demo ? 'Demo' : '', name, foundSet.get('place')].filter(Boolean).join(' · '));
+    setText(this.count, `${done} of ${shown} looked at`);
+    if (setAside.length > 0) {
+      notice('aside', `These answers come from other rule tables and do not count: ${setAside.join('; ')}. They are kept.`);
+    }
+  }
+
+  showBar(findings, now, ahead, money) {
+    const { prepared } = this;
+    const fair = fairRange(prepared, now);
+    const { low, likely, high } = now.scores.completeness;
+    const percent = (value) => Math.floor(value + 0.5);
+    const going = ahead.value >= ahead.threshold && ahead.looks.length > 0;
+    this.bar.show({
+      fair,
+      asking: findings.asking,
+      range: `${money.say(fair.low)} to ${money.say(fair.high)}`,
+      complete: low === high ? `${percent(likely)} % complete` : `${percent(low)} to ${percent(high)} % complete`,
+      next: going ? this.nextLook(ahead.looks[0], findings, money) : null,
+    });
+  }
+
+  nextLook(look, findings, money) {
+    const check = this.prepared.pack.checks[look.check];
+    const said = look.evi > 0 ? money.say(look.evi) : '';
+    const gain = findings.asking === null ? `narrows ${said}` : `worth ${said}`;
+    return { id: check.id, label: check.label, gain: `${look.seconds} s${said ? ` · ${gain}` : ''}` };
+  }
+
+  showChecks(findings, now, money) {
+    const { prepared } = this;
+    const amounts = new Map();
+    for (const row of reasons(prepared, now.standing, findings, now.found, now.market)) {
+      amounts.set(row.what === 'holes' ? prepared.checks[prepared.holeCheck].id : row.what, row);
+    }
+    prepared.checks.forEach((check, index) => {
+      const card = this.cards.get(check.id);
+      const shown = now.standing.shown[index];
+      if (card.element.hidden === shown) card.show(this.foundSet.found(check.id), shown);
+      const row = amounts.get(check.id);
+      if (row) card.showAmount(money.change(row.amount), Math.sign(row.amount));
+    });
+    for (const stage of this.stages) stage.update(now.standing, prepared, this.foundSet);
+    this.showCautions(now.standing);
+  }
+
+  /** Each caution stands under the first answer that calls it; the standing ones before the first check. */
+  showCautions(standing) {
+    const { pack } = this.prepared;
+    const told = new Set(pack.cautions.filter((row) => row.standing).map((row) => row.id));
+    pack.checks.forEach((check, index) => {
+      const chosen = standing.shown[index] ? standing.chosen[index] : -1;
+      const called = chosen < 0 ? [] : check.options[chosen].cautions.filter((id) => !told.has(id));
+      for (const id of called) told.add(id);
+      this.cards.get(check.id).showCautions(called);
+    });
+  }
+
+  /** Brings a check to the eye, open. @param {string} id */
+  goTo(id) {
+    const card = this.cards.get(id);
+    if (!card) return;
+    if (this.foundSet.found(id).option) card.reopen();
+    const still = matchMedia('(prefers-reduced-motion: reduce)').matches;
+    card.element.scrollIntoView({ block: 'center', behavior: still ? 'auto' : 'smooth' });
+    card.element.classList.add('here');
+    setTimeout(() => card.element.classList.remove('here'), 1600);
+    card.element.querySelector('button')?.focus({ preventScroll: true });
+  }
+}

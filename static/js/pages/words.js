@@ -1,0 +1,47 @@
+/** Engine results in the words that people read. */
+import { fillBlanks, figure } from '../ui/money.js';
+
+const FIXED = {
+  holes: 'Added holes',
+  coverage: 'Coverage and amateur bands',
+  crystal_foreign: 'Check crystal of another set',
+  'not checked': 'Everything not checked',
+};
+
+/** What a reason is about. @param {any} pack @param {{what: string, option: string | null}} reason */
+export function reasonLabel(pack, reason) {
+  if (FIXED[reason.what]) return FIXED[reason.what];
+  const check = pack.checks.find((row) => row.id === reason.what);
+  return `${check.label}: ${check.options.find((row) => row.id === reason.option).label}`;
+}
+
+/** The verdict's sentence. @param {any} pack @param {any} appraisal @param {number | null} asking @param {any} money */
+export function verdictSentence(pack, appraisal, asking, money) {
+  const { verdict, worth, price } = appraisal;
+  return fillBlanks(pack.words[sentenceId(verdict, asking)], {
+    worth: money.say(worth.value),
+    low: money.say(price.fair.low),
+    high: money.say(price.fair.high),
+    asking: asking === null ? '' : money.say(asking),
+    offer: verdict.offer === null ? '' : money.say(verdict.offer, true),
+    way: pack.words[`way-${worth.way.replace('_', '-')}`],
+  });
+}
+
+function sentenceId(verdict, asking) {
+  if (verdict.word === 'offer less' && verdict.offer === null) return 'verdict-no-offer';
+  if (verdict.word === 'pay it' && asking === 0) return 'verdict-gift';
+  return verdict.word === 'no price yet' ? 'verdict-no-price' : `verdict-${verdict.word.replaceAll(' ', '-')}`;
+}
+
+/** The sentence of a consistency result. @param {any} pack @param {any} match */
+export function matchSentence(pack, match) {
+  const blanks = Object.fromEntries(Object.entries(match.blanks).map(([name, value]) => [name, figure(value)]));
+  return fillBlanks(pack.words[match.words], blanks);
+}
+
+/** Hours, to the half below ten. @param {number} value */
+export function hours(value) {
+  if (value < 0.75) return `${Math.max(5, Math.round(value * 12) * 5)} min`;
+  return `${value < 10 ? Math.floor(2 * value + 0.5) / 2 : Math.floor(value + 0.5)} h`;
+}

@@ -1,0 +1,86 @@
+/**
+ * The one place that opens the phone's database. Upgrade steps are numbered, only add, and are never edited.
+ *
+ * Where the browser gives no database (private windows of some browsers), the same calls work in memory
+ * and `kept` is false, so that the pages can say that nothing will be kept.
+ */
+import { memoryDatabase } from './memory.js';
+
+const NAME = 'underchassis';
+
+/** @type {((database: IDBDatabase) => void)[]} step n brings version n to n + 1 */
+const STEPS = [
+  (database) => {
+    database.createObjectStore('sets', { keyPath: 'id' });
+    database.createObjectStore('findings', { keyPath: ['set', 'key'] });
+    database.createObjectStore('meta', { keyPath: 'key' });
+  },
+];
+
+/**
+ * @typedef {Object} Database
+ * @property {boolean} kept whether anything outlives this tab
+ * @property {(write: (stores: {put: (store: string, row: any) => void,
+ *   remove: (store: string, key: any) => void}) => void) => Promise<void>} change
+ *   one transaction over all stores; resolves on its `complete`, rejects with the browser's reason
+ * @property {(store: string) => Promise<any[]>} all
+ * @property {(set: string) => Promise<any[]>} findingsOf
+ * @property {(store: string, key: any) => Promise<any>} get
+ */
+
+/** @type {Promise<Database> | null} */
+let opened = null;
+
+/** The database, opened once for this tab and again after the browser closed it. @returns {Promise<Database>} */
+export function openDatabase() {
+  opened ??= connect().catch(() => memoryDatabase());
+  return opened;
+}
+
+/** @returns {Promise<Database>} */
+function connect() {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open(NAME, STEPS.length);
+    request.onupgradeneeded = (event) => {
+      for (const step of STEPS.slice(event.oldVersion)) step(request.result);
+    };
+    request.onerror = () => reject(request.error);
+    request.onsuccess = () => {
+      const database = request.result;
+      // Another tab brings a newer version: let go, so that its upgrade is not blocked.
+      database.onversionchange = () => {
+        database.close();
+        opened = null;
+      };
+      database.onclose = () => {
+        opened = null;
+      };
+      resolve(wrap(database));
+    };
+  });
+}
+
+/** @param {IDBDatabase} database @returns {Database} */
+function wrap(database) {
+  const read = (store, ask) => new Promise((resolve, reject) => {
+    const request = ask(database.transaction(store).objectStore(store));
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+  return {
+    kept: true,
+    all: (store) => read(store, (rows) => rows.getAll()),
+    get: (store, key) => read(store, (rows) => rows.get(key)),
+    findingsOf: (set) => read('findings', (rows) => rows.getAll(IDBKeyRange.bound([set], [set, []]))),
+    change: (write) => new Promise((resolve, reject) => {
+      const names = [...database.objectStoreNames];
+      const transaction = database.transaction(names, 'readwrite', { durability: 'strict' });
+      transaction.oncomplete = () => resolve();
+      transaction.onabort = () => reject(transaction.error ?? new Error('the browser stopped saving'));
+      write({
+        put: (store, row) => transaction.objectStore(store).put(row),
+        remove: (store, key) => transaction.objectStore(store).delete(key),
+      });
+    }),
+  };
+}

@@ -1,0 +1,113 @@
+/**
+ * One found set as it is kept: a base record that never changes, and findings by key. The unit is one
+ * check's answer with its holes, figure and mark, so that nothing half is ever stored or merged.
+ *
+ * Keys: `check/<id>` for what a check found; `title`, `place`, `note`, `asking`, `hour_rate`, `aim`,
+ * `region`, and `currency` ({code, rate, date}) for the rest.
+ *
+ * @typedef {Object} Found what one check found
+ * @property {string | null} option
+ * @property {boolean} [unseen] cannot be looked at here
+ * @property {boolean} [looked_over] answered by "all as made"
+ * @property {import('../kernel/findings.js').Hole[]} [holes]
+ * @property {(number | null)[]} [coverage_khz]
+ * @property {number | null} [crystal_khz]
+ * @property {string} [text] nameplate or serial as typed
+ *
+ * @typedef {{id: string, family: string, model_sheet: string | null, created: string, demo: boolean}} Base
+ */
+import { save } from './saving.js';
+
+const PLAIN = ['asking', 'hour_rate', 'aim', 'region'];
+
+export class FoundSet {
+  /**
+   * @param {Base} base
+   * @param {{key: string, value: any, changed: string}[]} rows
+   */
+  constructor(base, rows) {
+    this.base = base;
+    /** @type {Map<string, any>} */
+    this.values = new Map(rows.map((row) => [row.key, row.value]));
+    this.changed = rows.reduce((latest, row) => (row.changed > latest ? row.changed : latest), base.created);
+  }
+
+  /** @param {string} key @returns {any} */
+  get(key) {
+    return this.values.get(key) ?? null;
+  }
+
+  /** @param {string} check @returns {Found} */
+  found(check) {
+    return this.values.get(`check/${check}`) ?? { option: null };
+  }
+
+  /**
+   * Keeps a value; the set shows it at once, the promise tells when it is on disk.
+   * @param {string} key
+   * @param {any} value
+   * @returns {Promise<void>}
+   */
+  put(key, value) {
+    return this.putAll({ [key]: value });
+  }
+
+  /** Keeps several values in one transaction. @param {Record<string, any>} entries */
+  putAll(entries) {
+    const changed = new Date().toISOString();
+    this.changed = changed;
+    for (const [key, value] of Object.entries(entries)) this.values.set(key, value);
+    const set = this.base.id;
+    return save(({ put }) => {
+      for (const [key, value] of Object.entries(entries)) put('findings', { set, key, value, changed });
+    }, set);
+  }
+
+  /** The findings document of the contract, for a prepared pack. @param {any} prepared */
+  findings(prepared) {
+    const document = { family: this.base.family, model_sheet: this.base.model_sheet, answers: {}, unseen: [] };
+    for (const key of PLAIN) document[key] = this.get(key);
+    document.currency = this.get('currency')?.code ?? prepared.pack.reference.currency;
+    document.rate = this.get('currency')?.rate ?? null;
+    for (const check of prepared.pack.checks) {
+      const found = this.found(check.id);
+      if (found.option) document.answers[check.id] = found.option;
+      if (found.unseen) document.unseen.push(check.id);
+      if (check.asks_holes) document.holes = found.holes ?? [];
+      if (check.asks === 'crystal') document.crystal_khz = found.crystal_khz ?? null;
+      if (check.asks === 'coverage') document.coverage_khz = wholeSpan(found.coverage_khz);
+      if (check.asks === 'serial') document.serial = found.text ?? null;
+      if (check.asks === 'nameplate') document.nameplate = found.text ?? null;
+    }
+    return document;
+  }
+}
+
+/** A coverage counts once both figures are there and rise. */
+function wholeSpan(span) {
+  return span && span[0] > 0 && span[1] > span[0] ? span : null;
+}
+
+/** The values by key that a findings document of the contract stands for. @param {any} pack @param {any} document */
+export function valuesOf(pack, document) {
+  const values = {};
+  for (const key of PLAIN) if (document[key] !== undefined && document[key] !== null) values[key] = document[key];
+  if (document.currency && document.currency !== pack.reference.currency) {
+    values.currency = { code: document.currency, rate: document.rate, date: document.today ?? null };
+  }
+  for (const check of pack.checks) {
+    /** @type {Found} */
+    const found = { option: document.answers?.[check.id] ?? null };
+    if (document.unseen?.includes(check.id)) found.unseen = true;
+    if (check.asks_holes && document.holes?.length) {
+      found.holes = document.holes.map((hole) => ({ as_found: 'open', ...hole }));
+      found.option = 'some';
+    }
+    if (check.asks === 'crystal' && document.crystal_khz) found.crystal_khz = document.crystal_khz;
+    if (check.asks === 'coverage' && document.coverage_khz) found.coverage_khz = document.coverage_khz;
+    if (check.asks === 'serial' && document.serial) found.text = document.serial;
+    if (check.asks === 'nameplate' && document.nameplate) found.text = document.nameplate;
+    if (Object.keys(found).length > 1 || found.option) values[`check/${check.id}`] = found;
+  }
+  return values;
+}

@@ -1,0 +1,101 @@
+/** The notebook: all found sets on this phone. */
+import { openDatabase } from './database.js';
+import { FoundSet, valuesOf } from './found_set.js';
+import { loadPack, prepareFor } from './packs.js';
+import { save } from './saving.js';
+
+const REMEMBERED = ['currency', 'hour_rate', 'aim', 'region', 'place'];
+
+/** An id nobody else makes. Works without a secure context too. */
+export function newId() {
+  return Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+/** All sets, the last changed first; those put in the bin are left out. @returns {Promise<FoundSet[]>} */
+export async function allSets() {
+  const database = await openDatabase();
+  const [bases, rows] = await Promise.all([database.all('sets'), database.all('findings')]);
+  const bySet = Map.groupBy ? Map.groupBy(rows, (row) => row.set) : grouped(rows);
+  return bases
+    .filter((base) => !base.removed)
+    .map((base) => new FoundSet(base, bySet.get(base.id) ?? []))
+    .sort((a, b) => (a.changed < b.changed ? 1 : -1));
+}
+
+function grouped(rows) {
+  const map = new Map();
+  for (const row of rows) map.set(row.set, [...(map.get(row.set) ?? []), row]);
+  return map;
+}
+
+/** @param {string} id @returns {Promise<FoundSet | null>} null when there is no such set on this phone */
+export async function openSet(id) {
+  const database = await openDatabase();
+  const base = await database.get('sets', id);
+  return base && !base.removed ? new FoundSet(base, await database.findingsOf(id)) : null;
+}
+
+/**
+ * A new set; it starts with the currency, aim, region and place of the last one.
+ * @param {string} family
+ * @param {string | null} sheet
+ * @returns {Promise<string>} its id
+ */
+export async function newSet(family, sheet) {
+  const prepared = await prepareFor(family, sheet);
+  const database = await openDatabase();
+  const last = (await database.get('meta', 'last'))?.value ?? {};
+  const title = sheet ? prepared.pack.name : 'Type not known';
+  return keepSet({ family, sheet, demo: false, values: { ...last, title } });
+}
+
+/** Remembers what the next set will most likely share. @param {string} key @param {any} value */
+export async function rememberForNext(key, value) {
+  if (!REMEMBERED.includes(key)) return;
+  const database = await openDatabase();
+  const last = (await database.get('meta', 'last'))?.value ?? {};
+  await save(({ put }) => put('meta', { key: 'last', value: { ...last, [key]: value } }));
+}
+
+/** Stores a whole set in one transaction. */
+async function keepSet({ family, sheet, demo, values, id = newId() }) {
+  const created = new Date().toISOString();
+  await save(({ put }) => {
+    put('sets', { id, family, model_sheet: sheet, created, demo });
+    for (const [key, value] of Object.entries(values)) put('findings', { set: id, key, value, changed: created });
+  }, id);
+  return id;
+}
+
+/** Puts sets in the bin, or takes them out again. @param {Base[]} bases @param {boolean} removed */
+export function binSets(bases, removed) {
+  return save(({ put }) => {
+    for (const base of bases) put('sets', { ...base, removed });
+  });
+}
+
+/** Puts the demo sets into the notebook, once. @param {string} address of the demo document */
+export async function openDemo(address) {
+  const database = await openDatabase();
+  const there = new Map((await database.all('sets')).map((base) => [base.id, base]));
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error('The demo sets are not on this phone yet; they need a signal once.');
+  for (const entry of (await answer.json()).found_sets) {
+    const base = there.get(entry.id);
+    if (base) {
+      await binSets([base], false);
+      continue;
+    }
+    const { title, place, note, findings } = entry;
+    const values = { title, place, note, ...valuesOf(await loadPack(findings.family), findings) };
+    await keepSet({ id: entry.id, family: findings.family, sheet: findings.model_sheet, demo: true, values });
+  }
+  await save(({ put }) => put('meta', { key: 'demo-shown', value: true }));
+}
+
+/** Whether the demo was ever put into this notebook. */
+export async function demoWasShown() {
+  return Boolean((await (await openDatabase()).get('meta', 'demo-shown'))?.value);
+}
+
+/** @typedef {import('./found_set.js').Base} Base */

@@ -1,0 +1,51 @@
+/** Every write goes through here: nothing is reported as saved before the database says `complete`. */
+import { openDatabase } from './database.js';
+
+/** @type {Set<Promise<void>>} */
+const pending = new Set();
+const channel = 'BroadcastChannel' in globalThis ? new BroadcastChannel('underchassis') : null;
+
+/**
+ * Writes in one transaction, then tells the other tabs.
+ * @param {Parameters<import('./database.js').Database['change']>[0]} write
+ * @param {string} [about] id of the set it concerns
+ * @returns {Promise<void>} rejects with a SaveProblem
+ */
+export function save(write, about = '') {
+  const saving = openDatabase()
+    .then((database) => database.change(write))
+    .then(() => channel?.postMessage({ set: about }))
+    .catch((reason) => {
+      throw new SaveProblem(reason);
+    });
+  pending.add(saving);
+  const done = () => pending.delete(saving);
+  saving.then(done, done);
+  return saving;
+}
+
+/** Resolves when everything entered in this tab is stored; rejects when some of it could not be. */
+export async function settle() {
+  await Promise.all(pending);
+}
+
+/**
+ * Calls back when another tab changed something.
+ * @param {(set: string) => void} tell
+ */
+export function onOtherTab(tell) {
+  channel?.addEventListener('message', (event) => tell(event.data.set));
+}
+
+/** What the browser refused to store, in words for the person. */
+export class SaveProblem extends Error {
+  /** @param {any} reason */
+  constructor(reason) {
+    const full = reason?.name === 'QuotaExceededError';
+    super(full
+      ? 'This phone has no space left for the app. Free some space, then try again; export what is here first.'
+      : `The browser could not save it (${reason?.message || reason?.name || 'no reason given'}). Try again; `
+        + 'if it fails once more, export the notebook before you close this page.');
+    this.name = 'SaveProblem';
+  }
+}

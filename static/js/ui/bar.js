@@ -1,0 +1,56 @@
+/** The bar that never leaves: the range, the asking price, what to look at next. */
+import { h, setText, svg } from './element.js';
+import { scaleOf } from './range.js';
+import { typedNumber } from './money.js';
+
+export class BottomBar {
+  /**
+   * @param {{ask: (price: number | null) => void, look: (check: string) => void, verdict: string}} actions
+   */
+  constructor(actions) {
+    this.actions = actions;
+    this.range = h('strong', { class: 'bar-range' });
+    this.complete = h('span', { class: 'bar-complete' });
+    this.asking = /** @type {HTMLInputElement} */ (h('input', {
+      inputmode: 'decimal', autocomplete: 'off', 'aria-label': 'They ask', placeholder: '?', id: 'asking',
+    }));
+    this.asking.addEventListener('input', () => {
+      const price = typedNumber(this.asking.value);
+      this.asking.setAttribute('aria-invalid', String(price === undefined));
+      if (price !== undefined && (price === null || price <= 1e12)) actions.ask(price);
+    });
+    this.span = svg('rect', { class: 'range-span', y: 2, height: 6 });
+    this.mid = svg('rect', { class: 'range-mid', y: 0, width: 0.8, height: 10 });
+    this.ask = svg('line', { class: 'range-ask', y1: 0, y2: 10 });
+    this.what = h('span', { class: 'look-what' });
+    this.gain = h('span', { class: 'look-gain' });
+    this.next = h('button', { class: 'look-next', onclick: () => this.target && actions.look(this.target) },
+      h('span', {}, h('span', { class: 'look-label' }, 'Look next: '), this.what), this.gain);
+    this.verdict = h('a', { class: 'to-verdict', href: actions.verdict }, 'Verdict');
+    this.element = h('footer', { class: 'bar', 'aria-label': 'Price and what to look at next' },
+      h('div', { class: 'bar-top' },
+        h('div', { class: 'bar-price' }, this.range, this.complete),
+        h('label', { class: 'bar-ask' }, h('span', {}, 'they ask'), this.asking)),
+      svg('svg', { class: 'bar-drawing', viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true' },
+        svg('rect', { class: 'range-line', x: 0, y: 4, width: 100, height: 2 }), this.span, this.mid, this.ask),
+      h('div', { class: 'bar-bottom' }, this.next, this.verdict));
+  }
+
+  /** @param {{fair: any, asking: number | null, range: string, complete: string, next: {id: string, label: string, gain: string} | null}} view */
+  show({ fair, asking, range, complete, next }) {
+    setText(this.range, range);
+    setText(this.complete, complete);
+    const at = scaleOf([fair.high, asking]);
+    this.span.setAttribute('x', String(at(fair.low)));
+    this.span.setAttribute('width', String(at(fair.high) - at(fair.low)));
+    this.mid.setAttribute('x', String(at(fair.mid) - 0.4));
+    this.ask.setAttribute('visibility', asking === null ? 'hidden' : 'visible');
+    this.ask.setAttribute('x1', String(at(asking ?? 0)));
+    this.ask.setAttribute('x2', String(at(asking ?? 0)));
+    if (document.activeElement !== this.asking) this.asking.value = asking === null ? '' : String(asking);
+    this.target = next?.id ?? null;
+    this.next.classList.toggle('done', next === null);
+    setText(this.what, next ? next.label : 'Nothing left on the list is likely to change the answer.');
+    setText(this.gain, next ? next.gain : '');
+  }
+}

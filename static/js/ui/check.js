@@ -1,0 +1,191 @@
+/** One check: open as a card with its options, answered as one line with what it did to the price. */
+import { cautionBlocks } from './cautions.js';
+import { h, setText } from './element.js';
+import { labelled } from './fields.js';
+import { holeEditor } from './holes.js';
+import { figure, typedNumber } from './money.js';
+
+/**
+ * @typedef {Object} CheckActions
+ * @property {(check: any, found: import('../store/found_set.js').Found, stay?: boolean) => void} keep
+ * @property {() => HTMLElement} regionField
+ */
+
+export class CheckCard {
+  /**
+   * @param {any} pack
+   * @param {any} check its row in the pack
+   * @param {CheckActions} actions
+   */
+  constructor(pack, check, actions) {
+    this.pack = pack;
+    this.check = check;
+    this.actions = actions;
+    this.reopened = false;
+    this.amount = h('span', { class: 'amount' });
+    this.body = h('div', { class: 'check-body' });
+    this.cautions = h('div', { class: 'cautions' });
+    this.called = '';
+    this.element = h('div', { class: 'check', id: `check-${check.id}`, hidden: true }, this.body, this.cautions);
+  }
+
+  /** @param {import('../store/found_set.js').Found} found @param {boolean} shown */
+  show(found, shown) {
+    this.found = found;
+    this.element.hidden = !shown;
+    if (!shown) return;
+    const folded = (found.option || found.unseen) && !this.reopened;
+    this.element.classList.toggle('folded', Boolean(folded));
+    this.body.replaceChildren(...(folded ? [this.line()] : this.card()));
+  }
+
+  /** What this answer did to the price, in money. @param {string} text @param {number} sign */
+  showAmount(text, sign) {
+    setText(this.amount, text);
+    this.amount.className = `amount ${sign < 0 ? 'down' : sign > 0 ? 'up' : ''}`;
+  }
+
+  /** The cautions that this answer calls. @param {string[]} ids */
+  showCautions(ids) {
+    if (ids.join() === this.called) return;
+    this.called = ids.join();
+    this.cautions.replaceChildren(...cautionBlocks(this.pack, ids));
+  }
+
+  /** Opens the card for another answer. */
+  reopen() {
+    this.reopened = true;
+    this.show(this.found, true);
+  }
+
+  line() {
+    const { check, found } = this;
+    const option = check.options.find((row) => row.id === found.option);
+    const said = option ? option.label : 'cannot be looked at here';
+    return h('button', {
+      class: 'folded-line', 'aria-label': `${check.label}: ${said}. Change`,
+      onclick: () => {
+        this.reopen();
+        this.element.querySelector('button')?.focus();
+      },
+    },
+    h('span', { class: 'what' }, check.label),
+    h('span', { class: 'said' }, said, this.extra(), found.looked_over ? ' (looked over)' : ''),
+    option ? this.amount : h('span', { class: 'amount' }, '?'));
+  }
+
+  /** The figure or list kept with the answer, in short. */
+  extra() {
+    const { holes, crystal_khz: crystal, coverage_khz: coverage, text } = this.found;
+    if (holes?.length) return `: ${holes.length === 1 ? '1 hole' : `${holes.length} holes`}`;
+    if (crystal) return `, ${figure(crystal)} kHz`;
+    if (coverage?.[0] && coverage[1]) return `, ${figure(coverage[0])} to ${figure(coverage[1])} kHz`;
+    return text ? `, ${text}` : '';
+  }
+
+  card() {
+    const { check, found } = this;
+    const answered = found.option || found.unseen;
+    return [
+      h('div', { class: 'card-head' }, h('h3', {}, check.label), h('span', { class: 'seconds' }, `${check.seconds} s`)),
+      h('p', { class: 'help' }, check.help),
+      h('div', { class: 'options', role: 'group', 'aria-label': check.label },
+        ...check.options.map((option) => this.option(option))),
+      this.inputs(),
+      h('div', { class: 'card-foot' },
+        answered && h('button', { class: 'button quiet', onclick: () => this.keep({ ...found, option: null, unseen: false, looked_over: false, holes: [] }) }, 'Not checked'),
+        answered && h('button', { class: 'button quiet', onclick: () => this.fold() }, 'Fold'),
+        !found.unseen && h('button', {
+          class: 'button quiet', onclick: () => this.keep({ ...found, option: null, unseen: true, looked_over: false, holes: [] }),
+        }, 'Cannot be looked at here')),
+    ].filter(Boolean);
+  }
+
+  option(option) {
+    const pressed = this.found.option === option.id;
+    return h('button', {
+      class: 'option', 'aria-pressed': String(pressed),
+      onclick: (event) => {
+        // The second tap of a double tap falls on whatever has moved under the finger.
+        if (event.detail > 1) return;
+        this.answer(pressed ? null : option.id);
+      },
+    }, option.label);
+  }
+
+  answer(option) {
+    const { check, found } = this;
+    const value = { ...found, option, unseen: false, looked_over: false };
+    if (check.asks_holes && option !== 'some') value.holes = [];
+    // Holes are still to be listed, and a figure to be typed: the card stays open for them.
+    const stay = option !== null && ((check.asks_holes && option === 'some') || this.wantsFigure(value));
+    this.keep(value, stay);
+  }
+
+  wantsFigure(value) {
+    const option = this.check.options.find((row) => row.id === value.option);
+    if (this.check.asks === 'crystal') return option?.state === 1 && !value.crystal_khz;
+    if (this.check.asks === 'coverage') return !this.pack.sheet && !(value.coverage_khz?.[0] && value.coverage_khz[1]);
+    return false;
+  }
+
+  keep(value, stay = false) {
+    this.reopened = stay;
+    this.actions.keep(this.check, value, stay);
+  }
+
+  fold() {
+    this.reopened = false;
+    this.show(this.found, true);
+  }
+
+  inputs() {
+    const { check, found } = this;
+    if (check.asks_holes) {
+      return found.option === 'some' && holeEditor(this.pack, found.holes ?? [], (holes) => this.keep({ ...found, holes }, true));
+    }
+    if (check.asks === 'crystal') {
+      const usual = this.pack.sheet?.crystal_khz ?? '';
+      return this.figures([['Figure marked on it, kHz', found.crystal_khz ?? null, usual]], ([value]) => ({ crystal_khz: value }));
+    }
+    if (check.asks === 'coverage') {
+      const [low, high] = found.coverage_khz ?? [null, null];
+      const [from = '', to = ''] = this.pack.sheet?.coverage_khz ?? [];
+      return h('div', {},
+        this.figures([['First figure, kHz', low, from], ['Last figure, kHz', high, to]], (span) => ({ coverage_khz: span })),
+        this.actions.regionField());
+    }
+    if (check.asks === 'serial' || check.asks === 'nameplate') return this.text();
+    return null;
+  }
+
+  /** Fields for figures; each is kept as it is typed. */
+  figures(fields, valueOf) {
+    const wrong = h('p', { class: 'wrong', role: 'alert' });
+    const inputs = fields.map(([, value, usual]) => /** @type {HTMLInputElement} */ (h('input', {
+      inputmode: 'decimal', autocomplete: 'off', value: value ?? '', placeholder: usual,
+    })));
+    const read = () => {
+      const numbers = inputs.map((input) => typedNumber(input.value));
+      const bad = numbers.some((number) => number === undefined || (number !== null && (number < 1 || number > 1e7)));
+      const falling = numbers.length === 2 && numbers[0] && numbers[1] && numbers[0] >= numbers[1];
+      setText(wrong, bad ? 'Write a frequency in kHz, such as 3300.' : falling ? 'The lower frequency comes first.' : '');
+      if (bad) return;
+      this.reopened = true;
+      this.found = { ...this.found, ...valueOf(numbers) };
+      this.actions.keep(this.check, this.found, true);
+    };
+    for (const input of inputs) input.addEventListener('input', read);
+    return h('div', {}, h('div', { class: 'fields' }, ...fields.map(([label], index) => labelled(label, inputs[index]))), wrong);
+  }
+
+  text() {
+    const input = /** @type {HTMLInputElement} */ (h('input', { autocomplete: 'off', autocapitalize: 'characters', maxlength: 120, value: this.found.text ?? '' }));
+    input.addEventListener('input', () => {
+      this.reopened = true;
+      this.found = { ...this.found, text: input.value };
+      this.actions.keep(this.check, this.found, true);
+    });
+    return h('div', { class: 'fields' }, labelled(this.check.asks === 'serial' ? 'Serial as stamped' : 'Text as it stands there', input));
+  }
+}

@@ -1,0 +1,77 @@
+/** Money as people read it: rounded by the kernel's rule, written by the browser. */
+import { rounded } from '../kernel/money.js';
+
+/** @type {Map<string, Intl.NumberFormat>} */
+const formats = new Map();
+
+function format(currency, digits) {
+  const name = `${currency} ${digits}`;
+  let known = formats.get(name);
+  if (!known) {
+    known = new Intl.NumberFormat(undefined, {
+      style: 'currency', currency, currencyDisplay: 'narrowSymbol',
+      minimumFractionDigits: digits, maximumFractionDigits: digits,
+    });
+    formats.set(name, known);
+  }
+  return known;
+}
+
+/** @type {Map<string, number>} */
+const minor = new Map();
+
+/** Decimals of a currency's minor unit, as the browser knows them. @param {string} currency @returns {number} */
+export function minorDigits(currency) {
+  let digits = minor.get(currency);
+  if (digits === undefined) {
+    digits = new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2;
+    minor.set(currency, digits);
+  }
+  return digits;
+}
+
+/** Whether a text is a currency code of ISO 4217, as far as the browser knows. @param {string} code */
+export function isCurrency(code) {
+  if (!/^[A-Z]{3}$/.test(code)) return false;
+  return Intl.supportedValuesOf ? Intl.supportedValuesOf('currency').includes(code) : true;
+}
+
+/**
+ * A writer of money for one currency and the pack's rounding.
+ * @param {string} currency
+ * @param {number} share
+ * @returns {{say: (value: number, down?: boolean) => string, change: (value: number) => string}}
+ */
+export function moneyWriter(currency, share) {
+  const digits = minorDigits(currency);
+  const say = (value, down = false) => {
+    const shown = rounded(value, share, digits, down);
+    return format(currency, Number.isInteger(shown) ? 0 : Math.max(1, digits)).format(shown);
+  };
+  const change = (value) => {
+    const shown = rounded(value, share, digits);
+    return shown === 0 ? '±0' : (shown > 0 ? '+' : '−') + say(Math.abs(value));
+  };
+  return { say, change };
+}
+
+/** Fills the blanks of a sentence such as "Offer {offer}." @param {string} sentence @param {Record<string, any>} blanks */
+export function fillBlanks(sentence, blanks) {
+  return sentence.replace(/\{(\w+)\}/g, (_, name) => String(blanks[name] ?? ''));
+}
+
+/** A figure such as a frequency, with thin thousands. @param {number} value */
+export function figure(value) {
+  return new Intl.NumberFormat('en', { maximumFractionDigits: 3 }).format(value).replaceAll(',', '\u202f');
+}
+
+/**
+ * The number somebody typed, with a decimal point or comma and spaces between thousands.
+ * @param {string} text
+ * @returns {number | null | undefined} null for nothing typed, undefined for what is no number
+ */
+export function typedNumber(text) {
+  const plain = text.replace(/[\s\u00a0\u202f']/g, '').replace(',', '.');
+  if (plain === '') return null;
+  return /^\d*\.?\d+$|^\d+\.$/.test(plain) ? Number(plain) : undefined;
+}

@@ -1,0 +1,26 @@
+/** Sentences at the top of the page that stay until they are settled. */
+import { h } from './element.js';
+
+const region = h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' });
+
+/** The region, to be put into the page once. */
+export const noticeRegion = () => region;
+
+/**
+ * Shows a sentence; one with the same name is replaced.
+ * @param {string} name
+ * @param {string} text
+ * @param {{kind?: '' | 'bad', actions?: [string, () => void][], close?: boolean}} [more]
+ */
+export function notice(name, text, { kind = '', actions = [], close = true } = {}) {
+  clearNotice(name);
+  const buttons = actions.map(([label, act]) => h('button', { class: 'button', onclick: act }, label));
+  if (close) buttons.push(h('button', { class: 'button quiet', onclick: () => clearNotice(name) }, 'Close'));
+  region.append(h('div', { class: `notice ${kind}`, 'data-name': name },
+    h('p', {}, text), h('div', { class: 'links' }, ...buttons)));
+}
+
+/** @param {string} name */
+export function clearNotice(name) {
+  region.querySelector(`[data-name="${name}"]`)?.remove();
+}

@@ -1,0 +1,22 @@
+/** Whether the app works without a signal, in words. */
+
+const WORDS = {
+  asking: 'Getting ready to work without a signal …',
+  ready: 'Ready to work without a signal.',
+  insecure: 'This address is neither https nor localhost, so the browser will not keep the app for use without a signal.',
+  unsupported: 'This browser cannot keep the app for use without a signal.',
+  failed: 'The app could not be kept for use without a signal. Load the page again while you have one.',
+};
+
+/** @type {keyof typeof WORDS} */
+let state = 'asking';
+
+/** @param {keyof typeof WORDS} next */
+export function setOfflineState(next) {
+  state = next;
+}
+
+/** @returns {string} */
+export function offlineState() {
+  return WORDS[state];
+}

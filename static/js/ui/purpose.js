@@ -1,0 +1,88 @@
+/** What the appraisal is for: name and place, aim, region, currency, what an hour is worth. */
+import { h, setText } from './element.js';
+import { labelled, select } from './fields.js';
+import { isCurrency, typedNumber } from './money.js';
+
+const REGIONS = [
+  ['', 'not chosen'],
+  ['1', '1: Europe, Africa, Near East, Northern Asia'],
+  ['2', '2: the Americas'],
+  ['3', '3: South and East Asia, Oceania'],
+];
+
+/**
+ * @param {any} pack
+ * @param {import('../store/found_set.js').FoundSet} foundSet
+ * @param {(key: string, value: any) => void} put
+ */
+export function purposeForm(pack, foundSet, put) {
+  const aim = select('Aim', pack.aims.map((row) => [row.id, row.label]));
+  aim.value = foundSet.get('aim') ?? pack.default_aim;
+  aim.addEventListener('change', () => put('aim', aim.value));
+  const own = pack.reference.currency;
+  return h('section', { class: 'card purpose', 'aria-label': 'About this set' },
+    textField('Name', 'title', foundSet, put),
+    textField('Where', 'place', foundSet, put),
+    textField('Note', 'note', foundSet, put),
+    labelled('What you want it for', aim),
+    regionField(foundSet, put),
+    numberField('What an hour of your work is worth', 'hour_rate', foundSet, put),
+    currencyFields(own, foundSet, put));
+}
+
+/** The ITU region, which says which bands are amateur bands. */
+export function regionField(foundSet, put) {
+  const region = select('ITU region', REGIONS);
+  region.value = String(foundSet.get('region') ?? '');
+  region.addEventListener('change', () => put('region', region.value ? Number(region.value) : null));
+  return labelled('Your ITU region, for the amateur bands', region);
+}
+
+function textField(label, key, foundSet, put) {
+  const input = /** @type {HTMLInputElement} */ (h('input', { autocomplete: 'off', maxlength: 200, value: foundSet.get(key) ?? '' }));
+  input.addEventListener('input', () => put(key, input.value));
+  return labelled(label, input);
+}
+
+function numberField(label, key, foundSet, put) {
+  const wrong = h('p', { class: 'wrong', role: 'alert' });
+  const input = /** @type {HTMLInputElement} */ (h('input', { inputmode: 'decimal', autocomplete: 'off', value: foundSet.get(key) ?? '' }));
+  input.addEventListener('input', () => {
+    const number = typedNumber(input.value);
+    const usable = number !== undefined && (number === null || number <= 1e12);
+    setText(wrong, usable ? '' : 'Write a plain number, such as 12.50.');
+    if (usable) put(key, number);
+  });
+  return h('div', {}, labelled(label, input), wrong);
+}
+
+/** The currency is used once it is a known code and, if it is not the tables' own, has its rate. */
+function currencyFields(own, foundSet, put) {
+  const wrong = h('p', { class: 'wrong', role: 'alert' });
+  const code = /** @type {HTMLInputElement} */ (h('input', {
+    autocomplete: 'off', autocapitalize: 'characters', maxlength: 3, value: foundSet.get('currency')?.code ?? own,
+  }));
+  const rate = /** @type {HTMLInputElement} */ (h('input', { inputmode: 'decimal', autocomplete: 'off', value: foundSet.get('currency')?.rate ?? '' }));
+  const rateField = labelled('', rate);
+  const label = /** @type {HTMLElement} */ (rateField.firstChild);
+  const read = () => {
+    const currency = code.value.trim().toUpperCase();
+    const known = isCurrency(currency);
+    rateField.hidden = !known || currency === own;
+    setText(label, `How many ${currency} one ${own} buys, today`);
+    const number = typedNumber(rate.value);
+    const given = number && number >= 1e-9 && number <= 1e9;
+    if (!known) setText(wrong, 'Write the three letters of the currency, such as EUR.');
+    else setText(wrong, currency === own || given ? '' : `The tables are in ${own}. Give the rate, and the figures change to ${currency}.`);
+    if (!known || (currency !== own && !given)) return null;
+    return { code: currency, rate: currency === own ? null : number, date: new Date().toISOString().slice(0, 10) };
+  };
+  const keep = () => {
+    const usable = read();
+    if (usable) put('currency', usable);
+  };
+  code.addEventListener('input', keep);
+  rate.addEventListener('input', keep);
+  read();
+  return h('div', {}, labelled('Currency', code), rateField, wrong);
+}

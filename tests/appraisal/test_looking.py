@@ -1,0 +1,148 @@
+"""What to look at next: every look against appraising again with each answer (contract §8)."""
+
+import math
+from typing import Any
+
+from hypothesis import given, settings
+
+from tests.support.packs import (
+    FAMILY,
+    appraised,
+    check_of,
+    numbers_of,
+    prepared_for,
+    with_answer,
+    without_hidden_answers,
+)
+from tests.support.strategies import findings, money
+from webapp.appraisal.appraise import Numbers, next_looks
+from webapp.appraisal.findings import read_findings
+from webapp.appraisal.looking import Looking
+from webapp.appraisal.worth import fair
+
+Json = dict[str, Any]
+
+FOREIGN = {"family": FAMILY, "coverage_khz": [3300, 5000], "crystal_khz": 2750, "region": 2}
+
+
+def looks_of(document: Json) -> Looking:
+    prepared = prepared_for(document.get("model_sheet"))
+    return next_looks(prepared, read_findings(document, prepared), numbers_of(document))
+
+
+def scale_of(document: Json) -> float:
+    return max(1.0, numbers_of(document).worth.value, document["asking"] or 0)
+
+
+def crystal_is_foreign(document: Json) -> bool:
+    return numbers_of(document).standing.crystal_fits is False
+
+
+def width(now: Numbers) -> float:
+    z90 = prepared_for().pack["model"]["z90"]
+    return fair(now.market, now.parts, z90) - fair(now.market, now.parts, -z90)
+
+
+def mean_after(document: Json, check: str, figure: Any) -> float:
+    """The mean of a figure over the answers of a check, each appraised from the beginning."""
+    return math.fsum(
+        option["prior"] * figure(numbers_of(with_answer(document, check, option["id"])))
+        for option in check_of(check)["options"]
+    )
+
+
+@settings(max_examples=25, deadline=None)
+@given(findings(asking=money))
+def test_a_look_is_worth_what_appraising_again_with_each_answer_says(document: Json) -> None:
+    document = without_hidden_answers(document)
+    asking, now = document["asking"], numbers_of(document)
+    prepared = prepared_for(document["model_sheet"])
+    for look in looks_of(document).looks:
+        check = prepared.checks[look.check].id
+        if check == "check-crystal" and crystal_is_foreign(document):
+            continue
+        gain = mean_after(document, check, lambda then: max(0.0, then.worth.value - asking))
+        expected = gain - max(0.0, now.worth.value - asking)
+        assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * scale_of(document)), check
+
+
+@settings(max_examples=25, deadline=None)
+@given(findings(asking=money.map(lambda _: None)))
+def test_without_a_price_a_look_is_worth_the_width_it_takes_off_the_fair_range(document: Json) -> None:
+    document = without_hidden_answers(document)
+    prepared, before = prepared_for(document["model_sheet"]), width(numbers_of(document))
+    for look in looks_of(document).looks:
+        check = prepared.checks[look.check].id
+        if check == "check-crystal" and crystal_is_foreign(document):
+            continue
+        expected = before - mean_after(document, check, width)
+        assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * max(1.0, before)), check
+
+
+@settings(max_examples=150, deadline=None)
+@given(findings(asking=money))
+def test_no_look_has_a_negative_value_when_a_price_is_asked(document: Json) -> None:
+    least = -1e-9 * scale_of(document)
+    assert all(look.evi >= least for look in looks_of(document).looks)
+    assert looks_of(document).value >= least
+
+
+@settings(max_examples=60, deadline=None)
+@given(findings(asking=money))
+def test_the_looks_on_the_list_are_those_shown_open_and_not_out_of_reach(document: Json) -> None:
+    appraisal = appraised(document)
+    listed = [look["check"] for look in appraisal["next_checks"]]
+    assert sorted(listed) == sorted(set(appraisal["not_checked"]) - set(document["unseen"]))
+
+
+@settings(max_examples=60, deadline=None)
+@given(findings())
+def test_looks_come_by_value_a_second_then_by_spread_a_second_then_in_table_order(document: Json) -> None:
+    now, ahead = numbers_of(document), looks_of(document)
+    prepared = prepared_for(document["model_sheet"])
+    floor = 0.1 * 0.01 * max(document["asking"] or 0, now.worth.value)
+
+    def key(look: Any) -> tuple[float, float, int]:
+        counted = look.evi if look.evi >= floor else 0.0
+        return -counted / look.seconds, -prepared.checks[look.check].spread / look.seconds, look.check
+
+    assert [look.check for look in ahead.looks] == [look.check for look in sorted(ahead.looks, key=key)]
+
+
+def test_the_look_at_a_crystal_already_read_as_foreign_holds_the_computed_effect_fixed() -> None:
+    """"Nothing else changed" (§8): answering does not bring in the effect of the foreign crystal.
+
+    So the look is worth the same as before the crystal was read, and never less than nothing.
+    """
+    read = {**FOREIGN, "asking": 120}
+    unread = {key: value for key, value in read.items() if key != "crystal_khz"}
+    evi = {look.check: look.evi for look in looks_of(read).looks}
+    assert crystal_is_foreign(read)
+    assert evi == {look.check: look.evi for look in looks_of(unread).looks}
+    crystal = prepared_for().check_index["check-crystal"]
+    assert evi[crystal] >= 0
+
+
+def test_a_check_out_of_reach_leaves_the_ranking_and_no_other_number() -> None:
+    before = appraised({"family": FAMILY, "asking": 120})
+    after = appraised({"family": FAMILY, "asking": 120, "unseen": ["loading-coil"]})
+    assert "loading-coil" in [look["check"] for look in before["next_checks"]]
+    assert "loading-coil" not in [look["check"] for look in after["next_checks"]]
+    assert after["price"] == before["price"]
+    assert after["effort"] == before["effort"]
+    assert after["unseen"] == ["loading-coil"]
+    assert after["looking"]["value"] < before["looking"]["value"]
+
+
+def test_nothing_left_to_look_at_is_worth_nothing() -> None:
+    document = {"family": FAMILY, "asking": 120, "answers": {}}
+    for check in prepared_for().pack["checks"]:
+        document = with_answer(document, check["id"], check["options"][0]["id"])
+    assert appraised(document)["next_checks"] == []
+    assert appraised(document)["looking"]["value"] == 0
+
+
+def test_a_gift_leaves_no_value_in_looking() -> None:
+    appraisal = appraised({"family": FAMILY, "asking": 0})
+    assert appraisal["looking"]["value"] == 0
+    assert appraisal["verdict"]["word"] == "pay it"

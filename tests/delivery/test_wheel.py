@@ -1,0 +1,85 @@
+"""Installed from a wheel, outside the checkout, the app finds its files, templates and rules."""
+
+import json
+import re
+import subprocess
+import sys
+import venv
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.request import urlopen
+
+import pytest
+
+from tests.support.server import LiveServer, free_port
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    pip = [
+        sys.executable,
+        "-m",
+        "pip",
+        "wheel",
+        "-qq",
+        "--no-deps",
+        "--wheel-dir",
+        str(folder),
+        str(CHECKOUT),
+    ]
+    subprocess.run(pip, check=True)
+    return next(folder.glob("*.whl"))
+
+
+@pytest.fixture(scope="module")
+def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Give the command of a clean environment that holds nothing but the wheel and what it asks for."""
+    folder = tmp_path_factory.mktemp("installed")
+    venv.create(folder, with_pip=True)
+    subprocess.run([folder / "bin" / "python", "-m", "pip", "install", "-qq", wheel], check=True)
+    return folder / "bin" / "underchassis"
+
+
+@pytest.fixture
+def server(installed: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[LiveServer]:
+    # Away from the checkout, so that nothing is found there by chance.
+    monkeypatch.chdir(tmp_path)
+    port, data = free_port(), tmp_path / "data"
+    live = LiveServer([str(installed), "serve", "--port", str(port), "--data", str(data)], port, data)
+    live.start()
+    yield live
+    live.stop()
+
+
+def test_the_wheel_carries_static_files_and_rules_inside_the_package(wheel: Path) -> None:
+    names = zipfile.ZipFile(wheel).namelist()
+    expected = [f"webapp/_static/{path.relative_to(CHECKOUT / 'static')}" for path in sources("static")]
+    expected += [f"webapp/_rules/{path.relative_to(CHECKOUT / 'rules')}" for path in sources("rules")]
+    assert set(expected) <= set(names)
+    assert {name.split("/")[0].split("-")[0] for name in names} == {"webapp", "underchassis"}
+
+
+def test_the_installed_command_serves_files_pages_and_packs(server: LiveServer) -> None:
+    shell = read(server, "/").decode()
+    version = shell.split('data-version="')[1].split('"')[0]
+    addresses = re.findall(rf'"(/a/{version}/[^"]+)"', shell)
+    assert len(addresses) >= 3
+    assert all(read(server, address) for address in addresses)
+    families = json.loads(read(server, f"/a/{version}/packs/index.json"))["families"]
+    assert families
+    form = read(server, "/form").decode()
+    assert all(family["name"] in form for family in families)
+
+
+def sources(folder: str) -> list[Path]:
+    return [path for path in (CHECKOUT / folder).rglob("*") if path.is_file()]
+
+
+def read(server: LiveServer, path: str) -> bytes:
+    with urlopen(server.url + path, timeout=10) as answer:
+        content: bytes = answer.read()
+        return content

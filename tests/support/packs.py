@@ -1,0 +1,81 @@
+"""The shipped rule tables, read and compiled once, and short ways through the engine."""
+
+import shutil
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from webapp.appraisal.appraise import Numbers, numbers
+from webapp.appraisal.findings import read_findings
+from webapp.appraisal.prepared import Prepared, prepare
+from webapp.pages.appraising import appraise_document
+from webapp.paths import rules_folder
+from webapp.rulebook.compiling import compile_family, compile_sheet
+from webapp.rulebook.tables import Rulebook, load
+
+Json = dict[str, Any]
+
+FAMILY = "aircraft-hf-transmitter"
+SHEETS = ("tern-a", "tern-b", "tern-c")
+TODAY = date(2026, 11, 25)
+
+
+@cache
+def shipped() -> Rulebook:
+    """The shipped rule tables."""
+    return load(rules_folder())
+
+
+@cache
+def pack_for(sheet: str | None = None) -> Json:
+    """The compiled pack of the shipped family, or of a model sheet on it; not to be changed."""
+    book = shipped()
+    return compile_sheet(book, FAMILY, sheet) if sheet else compile_family(book, FAMILY)
+
+
+@cache
+def prepared_for(sheet: str | None = None) -> Prepared:
+    """The same, made ready for arithmetic."""
+    return prepare(pack_for(sheet))
+
+
+def check_of(check_id: str, sheet: str | None = None) -> Json:
+    """One check of the shipped family as the pack has it."""
+    return next(check for check in pack_for(sheet)["checks"] if check["id"] == check_id)
+
+
+def numbers_of(document: Json) -> Numbers:
+    """The numbers of a findings document on the shipped family or its sheet."""
+    prepared = prepared_for(document.get("model_sheet"))
+    return numbers(prepared, read_findings(document, prepared))
+
+
+def appraised(document: Any) -> Json:
+    """The whole appraisal of a findings document, as the command gives it."""
+    return appraise_document(shipped(), document, TODAY)
+
+
+def with_answer(document: Json, check: str, option: str) -> Json:
+    """The document with one answer more, or another one."""
+    unseen = [other for other in document.get("unseen", []) if other != check]
+    return {**document, "unseen": unseen, "answers": {**document.get("answers", {}), check: option}}
+
+
+def without_hidden_answers(document: Json) -> Json:
+    """The document without the answers of follow-ups that its other answers do not open."""
+    checks = {check["id"]: check for check in pack_for()["checks"]}
+    answers = document.get("answers", {})
+
+    def shown(check_id: str) -> bool:
+        condition = checks[check_id]["shown_if"]
+        if condition is None:
+            return True
+        return shown(condition["check"]) and answers.get(condition["check"]) in condition["options"]
+
+    return {**document, "answers": {check: option for check, option in answers.items() if shown(check)}}
+
+
+def copy_of_rules(folder: Path) -> Path:
+    """A copy of the shipped rule folder, named rules, inside another folder."""
+    return Path(shutil.copytree(rules_folder(), folder / "rules"))
