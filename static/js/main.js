@@ -32,6 +32,7 @@ async function route() {
   const address = location.hash.startsWith('#/') ? location.hash.slice(2) : '';
   scrolled.set(shown, window.scrollY);
   const words = address.split('/').map(decodeURIComponent);
+  document.title = 'Underchassis';
   try {
     page = await open(words);
   } catch (problem) {
@@ -64,17 +65,27 @@ function sayUnsaved(problem) {
   notice('save', `The new version waits: ${problem.message}`, { kind: 'bad' });
 }
 
-async function begin() {
-  document.body.append(noticeRegion(), main);
+/** Says when nothing will be kept, and puts the demo into a notebook that never had it. */
+async function prepareNotebook() {
   const database = await openDatabase();
   if (!database.kept) {
-    notice('memory', 'Nothing you enter here will be kept: this browser gives no storage, as private windows often do. Export before you close the page.', {
-      kind: 'bad', actions: [['Export', () => { location.hash = '#/about'; clearNotice('memory'); }]],
-    });
+    const lost = 'Nothing you enter here will be kept: this browser gives no storage, as private windows often do. '
+      + 'Export before you close the page.';
+    const toExport = () => {
+      location.hash = '#/about';
+      clearNotice('memory');
+    };
+    notice('memory', lost, { kind: 'bad', actions: [['Export', toExport]] });
   }
   if (document.documentElement.dataset.demo === 'yes' && !await demoWasShown()) {
-    await openDemo(assetUrl('demo.json')).catch(() => undefined);
+    await openDemo(assetUrl('demo.json'));
   }
+}
+
+async function begin() {
+  document.body.append(noticeRegion(), main);
+  // Without its demo or its database the app still opens; the page itself says what is missing.
+  await prepareNotebook().catch(() => undefined);
   await route();
   window.addEventListener('hashchange', route);
   window.addEventListener('underchassis-changed', refresh);

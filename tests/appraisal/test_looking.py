@@ -110,7 +110,7 @@ def test_looks_come_by_value_a_second_then_by_spread_a_second_then_in_table_orde
 
 
 def test_the_look_at_a_crystal_already_read_as_foreign_holds_the_computed_effect_fixed() -> None:
-    """"Nothing else changed" (§8): answering does not bring in the effect of the foreign crystal.
+    """ "Nothing else changed" (§8): answering does not bring in the effect of the foreign crystal.
 
     So the look is worth the same as before the crystal was read, and never less than nothing.
     """

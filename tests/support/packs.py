@@ -6,10 +6,11 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from webapp.appraisal.appraise import Numbers, numbers
+from webapp.appraisal.appraise import Numbers, appraise, numbers
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.prepared import Prepared, prepare
 from webapp.pages.appraising import appraise_document
+from webapp.pages.money import minor_digits, say_money
 from webapp.paths import rules_folder
 from webapp.rulebook.compiling import compile_family, compile_sheet
 from webapp.rulebook.tables import Rulebook, load
@@ -51,8 +52,16 @@ def numbers_of(document: Json) -> Numbers:
     return numbers(prepared, read_findings(document, prepared))
 
 
-def appraised(document: Any) -> Json:
-    """The whole appraisal of a findings document, as the command gives it."""
+def appraised(document: Json) -> Json:
+    """The appraisal of a findings document, by the engine alone on the packs compiled once."""
+    prepared = prepared_for(document.get("model_sheet"))
+    findings = read_findings(document, prepared)
+    digits = minor_digits(findings.currency)
+    return appraise(prepared, findings, digits, lambda amount: say_money(amount, findings.currency))
+
+
+def appraised_by_the_app(document: Any) -> Json:
+    """The appraisal of whatever came in, the whole way as the command and the plain form take it."""
     return appraise_document(shipped(), document, TODAY)
 
 

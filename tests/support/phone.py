@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from selenium import webdriver
+from selenium.common.exceptions import StaleElementReferenceException
 from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.remote.webdriver import WebDriver
@@ -18,7 +19,7 @@ DRIVER = shutil.which("chromedriver") or ""
 
 # What the console says when the app looks for news and there is no server: the normal case in the field.
 NO_NEWS = "An unknown error occurred when fetching the script"
-# What it says when the page itself asks a server that is not there; a test that provokes this adds it to `expected`.
+# What it says when the page itself asks a server that is not there; tests that want so add it to `expected`.
 NO_SERVER = "net::ERR_CONNECTION_REFUSED"
 
 FLAGS = (
@@ -64,7 +65,10 @@ class Phone:
     def until(self, condition: Callable[[WebDriver], T], why: str, seconds: float = 20) -> T:
         """Give the condition's first true value; TimeoutException with `why` and the console when none."""
         try:
-            return WebDriverWait(self.driver, seconds, poll_frequency=0.05).until(condition)
+            # The app may draw a part anew between finding it and asking it something.
+            drawn_anew = [StaleElementReferenceException]
+            wait = WebDriverWait(self.driver, seconds, 0.05, ignored_exceptions=drawn_anew)
+            return wait.until(condition)
         except Exception as problem:
             self._collect()
             problem.add_note("\n".join([f"waited for: {why}", *self._errors]))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from webapp.errors import did_you_mean
@@ -10,6 +10,7 @@ from webapp.rulebook.plan import loops
 
 if TYPE_CHECKING:
     from webapp.rulebook.family import CheckRow, FamilyTables
+    from webapp.rulebook.reading import TableFile
     from webapp.rulebook.tables import Rulebook
 
 _NEVER_AS_MADE = {"holes", "serial", "nameplate", "coverage"}
@@ -20,53 +21,65 @@ _CONSTANTS = {
 }  # fmt: skip
 
 
-def rulebook(book: Rulebook, problems: list[str]) -> None:
-    """Notes in `problems` everything that does not fit together."""
+def rulebook(book: Rulebook) -> None:
+    """Notes, in the files they stand in, everything that does not fit together."""
     given = {row.id for row in book.constants}
+    model = book.files["model.toml"]
     for missing in sorted(_CONSTANTS - given):
-        problems.append(f'rules/model.toml: the constant "{missing}" is missing.')
+        model.fault("", f'the constant "{missing}" is missing.')
     for extra in sorted(given - _CONSTANTS):
-        problems.append(
-            f'rules/model.toml: unknown constant "{extra}". {did_you_mean(extra, sorted(_CONSTANTS))}'
+        model.fault(
+            f'constant "{extra}"', f'unknown constant "{extra}". {did_you_mean(extra, sorted(_CONSTANTS))}'
         )
-    _sources(book, problems)
-    for band in book.bands:
+    _sources(book)
+    for number, band in enumerate(book.bands, start=1):
         if band.from_khz >= band.to_khz:
-            problems.append(f'rules/bands.toml, band "{band.name}": from_khz must lie below to_khz.')
+            where = f"band {number} ({band.name} of region {band.region})"
+            book.files["bands.toml"].fault(where, "from_khz must lie below to_khz.")
     for family in book.families.values():
         _family(book, family)
     for sheet in book.sheets.values():
         if sheet.head.family not in book.families:
-            problems.append(
-                f'rules/sheets/{sheet.head.id}.toml: there is no family "{sheet.head.family}". '
-                + did_you_mean(sheet.head.family, sorted(book.families))
-            )
+            known = sorted(book.families)
+            sentence = f'there is no family "{sheet.head.family}". {did_you_mean(sheet.head.family, known)}'
+            sheet.file.fault("", sentence)
 
 
-def _sources(book: Rulebook, problems: list[str]) -> None:
-    cited: list[tuple[str, str | None]] = []
-    cited += [(f'cautions.toml, caution "{c.id}"', c.source) for c in book.cautions]
-    cited += [(f'bands.toml, band "{b.name}" of region {b.region}', b.source) for b in book.bands]
-    cited += [(f'model.toml, constant "{c.id}"', c.source) for c in book.constants]
+def _sources(book: Rulebook) -> None:
+    cited: list[tuple[TableFile, str, str | None]] = []
+    cautions, bands, model = (book.files[name] for name in ("cautions.toml", "bands.toml", "model.toml"))
+    cited += [(cautions, f'caution "{row.id}"', row.source) for row in book.cautions]
+    cited += [
+        (bands, f"band {number} ({row.name} of region {row.region})", row.source)
+        for number, row in enumerate(book.bands, start=1)
+    ]
+    cited += [(model, f'constant "{row.id}"', row.source) for row in book.constants]
     for sheet in book.sheets.values():
-        cited.append((f"sheets/{sheet.head.id}.toml", sheet.head.source))
+        cited.append((sheet.file, "", sheet.head.source))
+        if sheet.reference is not None:
+            cited.append((sheet.file, "reference", sheet.reference.source))
     for family in book.families.values():
-        name = f"families/{family.id}.toml"
-        for row in (family.reference, family.breaking, family.coverage, family.crystal, family.holes):
-            cited.append((f"{name}, {type(row).__name__}", row.source))
-        for rows_of in (family.states, family.parts, family.tasks):
-            cited += [(f'{name}, "{row.id}"', row.source) for row in rows_of]
-        for check in family.checks:
-            cited += [(f'{name}, check "{check.row.id}"', check.row.source)]
-            cited += [(f'{name}, check "{check.row.id}", option "{o.id}"', o.source) for o in check.options]
-        for place in family.places:
-            cited += [(f'{name}, hole_place "{place.row.id}"', size.source) for size in place.sizes]
-    for where, source in cited:
+        cited += [(family.file, where, source) for where, source in _cited_in(family)]
+    for file, where, source in cited:
         if source is not None and source not in book.sources:
-            problems.append(
-                f'rules/{where}: there is no source "{source}" in sources.toml. '
-                + did_you_mean(source, sorted(book.sources))
-            )
+            guess = did_you_mean(source, sorted(book.sources))
+            file.fault(where, f'there is no source "{source}" in sources.toml. {guess}')
+
+
+def _cited_in(family: FamilyTables) -> Iterator[tuple[str, str | None]]:
+    for name in ("reference", "breaking", "coverage", "crystal", "holes"):
+        yield name, getattr(family, name).source
+    for name, rows_of in (("state", family.states), ("part", family.parts), ("task", family.tasks)):
+        for row in rows_of:
+            yield f'{name} "{row.id}"', row.source
+    for check in family.checks:
+        where = f'check "{check.row.id}"'
+        yield where, check.row.source
+        for number, option in enumerate(check.options, start=1):
+            yield f"{where}, option {number}", option.source
+    for place in family.places:
+        for number, size in enumerate(place.sizes, start=1):
+            yield f'hole_place "{place.row.id}", size {number}', size.source
 
 
 def _known(family: FamilyTables, where: str, what: str, used: Iterable[str], known: list[str]) -> None:
@@ -109,8 +122,6 @@ def _check(family: FamilyTables, check: CheckRow, where: str) -> None:
         fault(where, f"a check that asks for {check.row.asks} has no as_made option: it is never assumed.")
     for number, option in enumerate(check.options, start=1):
         spot = f"{where}, option {number}"
-        if option.effect[1] < 0:
-            fault(spot, "the standard deviation of an effect is never below 0.")
         if option.fixable and not option.tasks:
             fault(spot, "a fixable option calls at least one task; otherwise it would mend itself for nothing.")
         if (option.state is None) != (check.row.part is None):
@@ -125,7 +136,9 @@ def _check(family: FamilyTables, check: CheckRow, where: str) -> None:
 def _parts(family: FamilyTables) -> None:
     parts = [part.id for part in family.parts]
     covered = [check.row.part for check in family.checks if check.row.part is not None]
-    _known(family, "", "part", [p for p in covered], parts)
+    for check in family.checks:
+        if check.row.part is not None:
+            _known(family, f'check "{check.row.id}"', "part", [check.row.part], parts)
     for part in parts:
         if covered.count(part) != 1:
             family.file.fault(

@@ -86,6 +86,9 @@ def read_family(file: TableFile) -> FamilyTables | None:
 def _checks(file: TableFile) -> list[CheckRow]:
     found: list[CheckRow] = []
     for where, raw in file.raw_rows("check"):
+        if not isinstance(raw, dict):
+            file.row(raw, rows.Check, where)
+            continue
         check = file.row({k: v for k, v in raw.items() if k != "option"}, rows.Check, where)
         options = _inner(file, where, raw, "option", rows.Option)
         file.no_twins(f"{where}, option", [option.id for option in options])
@@ -98,6 +101,9 @@ def _checks(file: TableFile) -> list[CheckRow]:
 def _places(file: TableFile) -> list[PlaceRow]:
     found: list[PlaceRow] = []
     for where, raw in file.raw_rows("hole_place"):
+        if not isinstance(raw, dict):
+            file.row(raw, rows.HolePlace, where)
+            continue
         place = file.row({k: v for k, v in raw.items() if k != "size"}, rows.HolePlace, where)
         sizes = _inner(file, where, raw, "size", rows.HoleSize)
         if place is not None:

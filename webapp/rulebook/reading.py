@@ -23,24 +23,32 @@ class TableFile:
         self.name = path.relative_to(root.parent).as_posix()
         self.problems = problems
         self.tables: dict[str, Any] = {}
+        self._readable = True
         text = self._text(path)
         self._lines = _header_lines(text)
         try:
             self.tables = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
-            self.problems.append(f"{self.name}: not valid TOML: {error}")
+            self._give_up(f"not valid TOML: {error}")
 
     def _text(self, path: Path) -> str:
         try:
-            return path.read_text(encoding="utf-8")
+            return path.read_text(encoding="utf-8-sig")
         except FileNotFoundError:
-            self.problems.append(f"{self.name}: the file is missing.")
+            self._give_up("the file is missing.")
         except (OSError, UnicodeDecodeError) as error:
-            self.problems.append(f"{self.name}: cannot be read as UTF-8 text: {error}")
+            self._give_up(f"cannot be read as UTF-8 text: {error}")
         return ""
+
+    def _give_up(self, sentence: str) -> None:
+        """Notes why the file cannot be read; what it therefore lacks is not told on top of that."""
+        self.problems.append(f"{self.name}: {sentence}")
+        self._readable = False
 
     def fault(self, where: str, sentence: str) -> None:
         """Notes one problem; `where` is a row such as `check "dial", option 2`, or "" for the file."""
+        if not self._readable:
+            return
         line = self._lines.get(_plain(where))
         spot = f" (line {line})" if line else ""
         self.problems.append(f"{self.name}{spot}, {where}: {sentence}" if where else f"{self.name}: {sentence}")
@@ -70,7 +78,7 @@ class TableFile:
             return None
         return self.row(self.tables[name], model, name)
 
-    def raw_rows(self, name: str) -> list[tuple[str, dict[str, Any]]]:
+    def raw_rows(self, name: str) -> list[tuple[str, Any]]:
         """The rows of `[[name]]` with the words that name each: its id where it has one, else its number."""
         rows = self.tables.get(name)
         if not isinstance(rows, list) or not rows:
@@ -149,6 +157,7 @@ def _sentence(item: Any, model: type[BaseModel]) -> str:
     if item["type"] == "missing":
         return f'the key "{key}" is missing{expected}.'
     if item["type"] == "value_error":
-        return str(item["ctx"]["error"]).rstrip(".") + "."
+        sentence = str(item["ctx"]["error"]).rstrip(".") + "."
+        return f'"{".".join(path)}" is {item["input"]!r}: {sentence}' if path else sentence
     message = str(item["msg"])
     return f'"{".".join(path)}" is {item["input"]!r}: {message[0].lower() + message[1:]}{expected}.'

@@ -24,6 +24,18 @@ def _rising(values: list[float]) -> list[float]:
     return values
 
 
+def _no_negative_spread(effect: list[float]) -> list[float]:
+    if effect[1] < 0:
+        raise ValueError("the standard deviation of an effect is never below 0")
+    return effect
+
+
+def _from_low_to_high(coverage: list[float]) -> list[float]:
+    if coverage[0] >= coverage[1]:
+        raise ValueError("the lower frequency comes first")
+    return coverage
+
+
 Triple = Annotated[
     list[NotNegative],
     Field(min_length=3, max_length=3, description="[low, likely, high], none below 0"),
@@ -32,6 +44,7 @@ Triple = Annotated[
 LogEffect = Annotated[
     list[Number],
     Field(min_length=2, max_length=2, description="[mean, standard deviation] of a log effect"),
+    AfterValidator(_no_negative_spread),
 ]
 Asks = Literal["holes", "coverage", "crystal", "serial", "nameplate"]
 
@@ -246,7 +259,11 @@ class SheetHead(Reasoned):
     family: Id
     name: Text
     about: Text
-    coverage_khz: Annotated[list[Positive], Field(min_length=2, max_length=2), AfterValidator(_rising)]
+    coverage_khz: Annotated[
+        list[Positive],
+        Field(min_length=2, max_length=2, description="[from, to] in kHz"),
+        AfterValidator(_from_low_to_high),
+    ]
     crystal_khz: Positive | None = None
     service: Text | None = None
     finish: Text | None = None

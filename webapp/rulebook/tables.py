@@ -1,5 +1,6 @@
 """Loads the whole rule folder: every table typed, every problem told at once."""
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,18 +13,21 @@ from webapp.rulebook.family import FamilyTables, read_family
 from webapp.rulebook.reading import TableFile
 from webapp.rulebook.words import WORDS
 
+_BLANK = re.compile(r"{([^{}]*)}")
+
 
 @dataclass(frozen=True)
 class Sheet:
-    """A model sheet: one type on top of its family."""
+    """A model sheet: one type on top of its family; `file` reports faults found later."""
 
     head: rows.SheetHead
     reference: rows.SheetReference | None
+    file: TableFile
 
 
 @dataclass(frozen=True)
 class Rulebook:
-    """Everything the rule folder says."""
+    """Everything the rule folder says; `files` report faults found later in the tables of no family."""
 
     sources: dict[str, rows.Source]
     stages: list[rows.Stage]
@@ -35,6 +39,7 @@ class Rulebook:
     words: dict[str, str]
     families: dict[str, FamilyTables]
     sheets: dict[str, Sheet]
+    files: dict[str, TableFile]
 
     def family(self, family_id: str) -> FamilyTables:
         """The family of that id; raises NotKnown."""
@@ -64,15 +69,17 @@ def load(folder: Path) -> Rulebook:
     problems: list[str] = []
     book = _read(folder, problems)
     if not problems:
-        crosscheck.rulebook(book, problems)
+        crosscheck.rulebook(book)
     if problems:
         raise RulesBroken(problems)
     return book
 
 
 def _read(folder: Path, problems: list[str]) -> Rulebook:
+    files: dict[str, TableFile] = {}
+
     def rows_of(file: str, **models: type[BaseModel]) -> list[list[Any]]:
-        table = TableFile(folder / file, folder, problems)
+        table = files[file] = TableFile(folder / file, folder, problems)
         table.only(set(models))
         return [table.rows(name, model) for name, model in models.items()]
 
@@ -96,6 +103,7 @@ def _read(folder: Path, problems: list[str]) -> Rulebook:
         words=_read_words(TableFile(folder / "words.toml", folder, problems)),
         families={family.id: family for family in families if family is not None},
         sheets={sheet.head.id: sheet for sheet in sheets if sheet is not None},
+        files=files,
     )
 
 
@@ -107,7 +115,7 @@ def _read_sheet(file: TableFile) -> Sheet | None:
         reference = file.table("reference", rows.SheetReference)
     if head is not None and not file.name.endswith(f"/{head.id}.toml"):
         file.fault("", f'the sheet "{head.id}" must stand in the file sheets/{head.id}.toml.')
-    return Sheet(head, reference) if head is not None else None
+    return Sheet(head, reference, file) if head is not None else None
 
 
 def _read_words(file: TableFile) -> dict[str, str]:
@@ -123,7 +131,8 @@ def _read_words(file: TableFile) -> dict[str, str]:
         if not isinstance(text, str) or not text:
             file.fault("words", f'the sentence "{key}" is missing.')
             continue
-        used = {piece.split("}")[0] for piece in text.split("{")[1:]}
-        for blank in sorted(used - blanks):
+        if set(_BLANK.sub("", text)) & set("{}"):
+            file.fault("words", f'the sentence "{key}" has a brace without its partner.')
+        for blank in sorted(set(_BLANK.findall(text)) - blanks):
             file.fault("words", f'the sentence "{key}" uses the blank {{{blank}}}, which is not filled there.')
     return {key: text for key, text in found.items() if isinstance(text, str)}

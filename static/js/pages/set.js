@@ -9,7 +9,7 @@ import { cautionBlocks } from '../ui/cautions.js';
 import { CheckCard } from '../ui/check.js';
 import { h, setText } from '../ui/element.js';
 import { moneyWriter } from '../ui/money.js';
-import { notice } from '../ui/notices.js';
+import { clearNotice, notice } from '../ui/notices.js';
 import { purposeForm, regionField } from '../ui/purpose.js';
 import { savingMark } from '../ui/saving_mark.js';
 import { StageView } from '../ui/stage.js';
@@ -160,13 +160,13 @@ class SetScreen {
     savingMark(element, saving);
     saving.catch((problem) => notice('save', problem.message, {
       kind: 'bad',
-      actions: [['Try again', () => this.saveAll()], ['Export', () => { location.hash = '#/about'; }]],
+      actions: [['Try again', () => this.saveAgain()], ['Export', () => { location.hash = '#/about'; }]],
     }));
   }
 
-  /** After a failure: everything this tab knows of the set, once more. */
-  saveAll() {
-    this.saved(this.foundSet.putAll(Object.fromEntries(this.foundSet.values)), this.elements[0]);
+  saveAgain() {
+    clearNotice('save');
+    this.saved(this.foundSet.saveAgain(), this.elements[0]);
   }
 
   update() {
@@ -181,6 +181,7 @@ class SetScreen {
     const done = now.standing.chosen.filter((chosen, index) => chosen >= 0 && now.standing.shown[index]).length;
     const title = foundSet.get('title') || prepared.pack.name;
     setText(this.title, title);
+    document.title = `${title} · Underchassis`;
     const name = title.includes(prepared.pack.name) ? '' : prepared.pack.name;
     setText(this.place, [foundSet.base.demo ? 'Demo' : '', name, foundSet.get('place')].filter(Boolean).join(' · '));
     setText(this.count, `${done} of ${shown} looked at`);

@@ -23,6 +23,7 @@ export async function showVerdict(main, id) {
     }
     const prepared = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
     main.replaceChildren(...verdictPage(foundSet, prepared));
+    document.title = `Verdict: ${foundSet.get('title') || prepared.pack.name} · Underchassis`;
   };
   await refresh();
   return { refresh };

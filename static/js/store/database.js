@@ -31,9 +31,16 @@ const STEPS = [
 /** @type {Promise<Database> | null} */
 let opened = null;
 
-/** The database, opened once for this tab and again after the browser closed it. @returns {Promise<Database>} */
+/**
+ * The database, opened once for this tab and again after the browser closed it.
+ * @returns {Promise<Database>} rejects when another tab has brought it to a newer form than this one knows
+ */
 export function openDatabase() {
-  opened ??= connect().catch(() => memoryDatabase());
+  opened ??= connect().catch((problem) => {
+    if (problem?.name !== 'VersionError') return memoryDatabase();
+    opened = null;
+    throw new Error('Another tab has opened a newer version of the app. Load this page again.');
+  });
   return opened;
 }
 

@@ -29,6 +29,8 @@ export class FoundSet {
     this.base = base;
     /** @type {Map<string, any>} */
     this.values = new Map(rows.map((row) => [row.key, row.value]));
+    /** @type {Set<string>} keys that the browser has not stored yet, or refused to */
+    this.unsaved = new Set();
     this.changed = rows.reduce((latest, row) => (row.changed > latest ? row.changed : latest), base.created);
   }
 
@@ -56,11 +58,21 @@ export class FoundSet {
   putAll(entries) {
     const changed = new Date().toISOString();
     this.changed = changed;
-    for (const [key, value] of Object.entries(entries)) this.values.set(key, value);
+    for (const [key, value] of Object.entries(entries)) {
+      this.values.set(key, value);
+      this.unsaved.add(key);
+    }
     const set = this.base.id;
     return save(({ put }) => {
       for (const [key, value] of Object.entries(entries)) put('findings', { set, key, value, changed });
-    }, set);
+    }, set).then(() => {
+      for (const key of Object.keys(entries)) this.unsaved.delete(key);
+    });
+  }
+
+  /** Tries again to store what the browser refused. */
+  saveAgain() {
+    return this.putAll(Object.fromEntries([...this.unsaved].map((key) => [key, this.values.get(key)])));
   }
 
   /** The findings document of the contract, for a prepared pack. @param {any} prepared */

@@ -16,9 +16,12 @@ export class BottomBar {
     }));
     this.asking.addEventListener('input', () => {
       const price = typedNumber(this.asking.value);
-      this.asking.setAttribute('aria-invalid', String(price === undefined));
-      if (price !== undefined && (price === null || price <= 1e12)) actions.ask(price);
+      const usable = price !== undefined && (price === null || price <= 1e12);
+      this.asking.setAttribute('aria-invalid', String(!usable));
+      setText(this.wrong, usable ? '' : 'Write a plain number, such as 90.');
+      if (usable) actions.ask(price);
     });
+    this.wrong = h('p', { class: 'wrong', role: 'alert' });
     this.span = svg('rect', { class: 'range-span', y: 2, height: 6 });
     this.mid = svg('rect', { class: 'range-mid', y: 0, width: 0.8, height: 10 });
     this.ask = svg('line', { class: 'range-ask', y1: 0, y2: 10 });
@@ -29,8 +32,9 @@ export class BottomBar {
     this.verdict = h('a', { class: 'to-verdict', href: actions.verdict }, 'Verdict');
     this.element = h('footer', { class: 'bar', 'aria-label': 'Price and what to look at next' },
       h('div', { class: 'bar-top' },
-        h('div', { class: 'bar-price' }, this.range, this.complete),
+        h('a', { class: 'bar-price', href: actions.verdict, 'aria-live': 'polite' }, this.range, this.complete),
         h('label', { class: 'bar-ask' }, h('span', {}, 'they ask'), this.asking)),
+      this.wrong,
       svg('svg', { class: 'bar-drawing', viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true' },
         svg('rect', { class: 'range-line', x: 0, y: 4, width: 100, height: 2 }), this.span, this.mid, this.ask),
       h('div', { class: 'bar-bottom' }, this.next, this.verdict));

@@ -55,7 +55,7 @@ function newHole(pack, lastPlace, add) {
   listSizes();
   return h('div', { class: 'new-hole' },
     h('p', { class: 'why' }, 'Add one hole: place, how it was left, then its size by eye or measured.'),
-    h('div', { class: 'fields' }, labelled('Where', place), labelled('Left', found)),
+    h('div', { class: 'fields' }, labelled('Where', place), labelled('As found', found)),
     chips,
     h('div', { class: 'fields' }, labelled('Measured, mm', size),
       h('button', { type: 'button', class: 'button', onclick: typed }, 'Add this hole')),

@@ -1,0 +1,78 @@
+"""The engine stays pure and the rulebook below the pages: the imports of both, read from their files."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import webapp
+
+ROOT = Path(webapp.__file__).parent
+ENGINE = sorted((ROOT / "appraisal").glob("*.py"))
+RULEBOOK = sorted((ROOT / "rulebook").glob("*.py"))
+ENGINE_MAY = {
+    "math", "re", "reprlib", "dataclasses", "collections.abc", "typing", "datetime", "webapp.errors",
+}  # fmt: skip
+RULEBOOK_MAY_NOT = ("flask", "webapp.pages", "webapp.notebook", "webapp.photos", "webapp.app", "webapp.cli")
+OPENERS = {"open", "print", "input", "exec", "eval", "__import__", "compile"}
+CLOCKS = {"now", "today", "utcnow"}
+
+
+def imported(path: Path) -> set[str]:
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path.name} imports relatively"
+            names.add(node.module or "")
+    return names
+
+
+def called(path: Path) -> set[str]:
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            names.add(node.func.id)
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
+            names.add(node.func.attr)
+    return names
+
+
+def test_both_packages_have_files_to_read() -> None:
+    assert len(ENGINE) > 10
+    assert len(RULEBOOK) > 5
+
+
+@pytest.mark.parametrize("path", ENGINE, ids=lambda path: path.name)
+def test_the_engine_imports_only_a_short_list(path: Path) -> None:
+    foreign = {name for name in imported(path) if not name.startswith("webapp.appraisal")}
+    assert foreign - ENGINE_MAY == set()
+
+
+@pytest.mark.parametrize("path", ENGINE, ids=lambda path: path.name)
+def test_the_engine_opens_no_file_prints_nothing_and_reads_no_clock(path: Path) -> None:
+    assert called(path) & (OPENERS | CLOCKS) == set()
+
+
+@pytest.mark.parametrize("path", RULEBOOK, ids=lambda path: path.name)
+def test_the_rulebook_knows_nothing_of_pages_or_storage(path: Path) -> None:
+    upward = {name for name in imported(path) if name.startswith(RULEBOOK_MAY_NOT)}
+    assert upward == set()
+
+
+@pytest.mark.parametrize("path", [*ENGINE, *RULEBOOK], ids=lambda path: f"{path.parent.name}-{path.name}")
+def test_neither_reaches_into_a_private_name_of_another_module(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    taken = [
+        alias.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names
+    ]
+    assert [name for name in taken if name.startswith("_") and name != "__version__"] == []
+
+
+def test_the_twin_has_the_same_modules() -> None:
+    """`static/js/kernel/` mirrors the engine; `sheet` alone is there for sheets made on the phone."""
+    twin = {path.stem for path in (ROOT.parent / "static" / "js" / "kernel").glob("*.js")}
+    engine = {path.stem for path in ENGINE} - {"__init__"}
+    assert engine - twin == set()
+    assert twin - engine <= {"sheet"}

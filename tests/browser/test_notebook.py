@@ -1,0 +1,142 @@
+"""The notebook: demo, removing with undo, exporting and importing, and browsers that keep nothing."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+from selenium.webdriver.common.by import By
+
+from tests.support.phone import Phone
+from tests.support.server import LiveServer
+from tests.support.table import Table
+
+
+def _titles(table: Table) -> list[str]:
+    rows = table.phone.driver.find_elements(By.CSS_SELECTOR, ".set-row strong")
+    return [row.text.replace("Demo", "").strip() for row in rows]
+
+
+def test_the_demo_notebook_is_marked_and_leaves_in_one_tap(
+    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
+) -> None:
+    table = Table(browser(), serve("--demo").url)
+    table.open()
+    table.find(".card.demo", "These are demo sets")
+    assert len(_titles(table)) == 3
+    table.tap(".card.demo .button", "Remove the demo")
+    table.phone.until(lambda _: not _titles(table), "the demo to be gone")
+    table.reload()
+    assert _titles(table) == []
+    table.tap(".card .button", "Open the demo notebook")
+    table.phone.until(lambda _: len(_titles(table)) == 3, "the demo to be back")
+
+
+def test_the_three_demo_sets_are_a_dear_one_a_drilled_one_and_one_hardly_looked_at(
+    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
+) -> None:
+    table = Table(browser(), serve("--demo").url)
+    said = {}
+    for title in ("Tern B, No. 1184", "Tern C, No. 0377", "Tern A, from the barn"):
+        table.open()
+        table.tap(".set-row .row-link", title)
+        table.tap(".to-verdict")
+        said[title] = table.find(".verdict-word").text
+    assert said["Tern B, No. 1184"].startswith("Offer $")
+    assert said["Tern C, No. 0377"] == "$35 is fair."
+    assert said["Tern A, from the barn"].startswith("Look a little longer")
+
+
+def test_a_removed_set_comes_back_with_one_tap(table: Table) -> None:
+    table.new_set()
+    table.answer("loading-coil", "Gone")
+    table.open()
+    table.tap(".set-row .button", "Remove")
+    table.phone.until(lambda _: not _titles(table), "the set to be gone")
+    table.tap(".notice .button", "Undo")
+    table.phone.until(lambda _: _titles(table) == ["Tern B"], "the set to be back")
+    table.tap(".set-row .row-link", "Tern B")
+    assert "Gone" in table.said("loading-coil")
+
+
+def test_an_exported_notebook_comes_back_whole_on_another_phone(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    first = Table(browser(), live_server.url)
+    first.open()
+    first.new_set()
+    first.answer("loading-coil", "Gone")
+    line = first.said("loading-coil")
+    exported = first.phone.js(
+        "const base = document.documentElement.dataset.base;"
+        "return (await import(base + 'js/store/exporting.js')).exportDocument();"
+    )
+    file = tmp_path / "notebook.json"
+    file.write_text(json.dumps(exported))
+    second = Table(browser(), live_server.url)
+    second.open("#/about")
+    for words in ("1 set taken in, 0 already here", "0 sets taken in, 1 already here"):
+        second.find("input[type=file]").send_keys(str(file))
+        second.find(".notice", words)
+    second.open()
+    second.tap(".set-row .row-link", "Tern B")
+    assert second.said("loading-coil") == line
+
+
+def test_a_file_that_is_no_notebook_is_refused_with_a_sentence(table: Table, tmp_path: Path) -> None:
+    table.open("#/about")
+    for name, content, words in (
+        ("photo.json", b"\xff\xd8\xff", "not a notebook"),
+        ("other.json", b'{"sets": []}', "not a notebook that this version can read"),
+        ("torn.json", b'{"underchassis-notebook": 1, "sets": [{"id": "a"}]}', "Set 1 in this file is damaged"),
+    ):
+        file = tmp_path / name
+        file.write_bytes(content)
+        table.find("input[type=file]").send_keys(str(file))
+        table.find(".notice.bad", words)
+
+
+def test_without_storage_the_app_opens_works_and_says_that_nothing_is_kept(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    phone = browser()
+    # Some browsers refuse the database in private windows; this one is made to.
+    phone.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
+        "Page.addScriptToEvaluateOnNewDocument",
+        {"source": "IDBFactory.prototype.open = () => { throw new DOMException('no', 'SecurityError'); };"},
+    )
+    table = Table(phone, live_server.url)
+    table.open()
+    table.find(".notice.bad", "Nothing you enter here will be kept")
+    table.new_set()
+    before = table.price()
+    table.answer("loading-coil", "Gone")
+    assert table.price() != before
+
+
+def test_a_full_phone_is_an_expected_result_with_advice_and_the_answer_stays_on_screen(
+    table: Table, live_server: LiveServer
+) -> None:
+    table.new_set()
+    table.answer("top-cover", "There and straight")
+    table.phone.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
+        "Storage.overrideQuotaForOrigin", {"origin": live_server.url, "quotaSize": 1}
+    )
+    table.tap("#check-loading-coil .option", "Gone")
+    table.find(".notice.bad", "no space left")
+    assert "Gone" in table.said("loading-coil")
+    table.phone.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
+        "Storage.overrideQuotaForOrigin", {"origin": live_server.url}
+    )
+    table.tap(".notice .button", "Try again")
+    table.until_saved()
+    table.reload()
+    assert "Gone" in table.said("loading-coil")
+
+
+def test_search_finds_a_set_by_its_words(serve: Callable[..., LiveServer], browser: Callable[..., Phone]) -> None:
+    table = Table(browser(), serve("--demo").url)
+    table.open()
+    table.new_set("Tern A")
+    table.open()
+    table.type("input[type=search]", "barn")
+    table.phone.until(lambda _: _titles(table) == ["Tern A, from the barn"], "only the hit to be listed")

@@ -1,0 +1,129 @@
+"""For cold fingers, keyboards and browsers without JavaScript."""
+
+from collections.abc import Callable
+
+import pytest
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+from tests.support.phone import Phone
+from tests.support.server import LiveServer
+from tests.support.table import Table
+
+SMALL = """
+const controls = 'a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex="0"]';
+const target = (el) => (el.closest('label') ?? el).getBoundingClientRect();
+return [...document.querySelectorAll(controls)].filter((el) => el.checkVisibility())
+  .map((el) => [el.tagName, el.className, (el.textContent || el.name || '').trim().slice(0, 30), target(el)])
+  .filter(([, , , r]) => r.width > 0 && (Math.round(r.width) < 48 || Math.round(r.height) < 48))
+  .map(([tag, kind, text, r]) => `${tag}.${kind} "${text}" ${r.width}x${r.height}`);
+"""
+WIDE = "return document.documentElement.scrollWidth > innerWidth;"
+
+
+def _fits(table: Table) -> None:
+    assert table.phone.js(SMALL) == []
+    assert table.phone.js(WIDE) is False
+
+
+@pytest.mark.parametrize("page", ["", "#/about", "form", "form/aircraft-hf-transmitter?sheet=tern-a"])
+def test_on_the_smallest_phone_nothing_scrolls_sideways_and_every_control_is_48_px(
+    serve: Callable[..., LiveServer], browser: Callable[..., Phone], page: str
+) -> None:
+    table = Table(browser(), serve("--demo").url)
+    table.phone.driver.get(f"{table.address}/{page}")
+    table.find("main h1, header h1")
+    _fits(table)
+
+
+def test_the_walk_round_and_the_verdict_fit_the_smallest_phone_with_cold_fingers(table: Table) -> None:
+    table.new_set()
+    table.answer("added-holes", "Some")
+    table.answer("loading-coil", "Gone")
+    table.tap("#stage-top .rest")
+    table.tap(".top .button", "About it")
+    _fits(table)
+    table.tap(".strip")
+    _fits(table)
+    table.tap(".to-verdict")
+    table.find(".verdict-word")
+    _fits(table)
+
+
+def test_the_main_job_is_done_with_the_keyboard_alone(table: Table) -> None:
+    driver = table.phone.driver
+
+    def press(*keys: str) -> None:
+        driver.switch_to.active_element.send_keys(*keys)
+
+    def tab_to(text: str) -> None:
+        for _ in range(120):
+            press(Keys.TAB)
+            focused = driver.switch_to.active_element
+            if text in (focused.text or focused.get_attribute("aria-label") or ""):
+                return
+        raise AssertionError(f"no way to {text!r} with the tab key")
+
+    tab_to("New found set")
+    press(Keys.ENTER)
+    table.find(".chooser .option", "Tern B")
+    tab_to("Tern B")
+    press(Keys.ENTER)
+    table.find(".bar")
+    before = table.price()
+    tab_to("There, every word readable")
+    press(Keys.SPACE)
+    table.until_saved()
+    assert "every word readable" in driver.switch_to.active_element.text
+    assert table.price() != before
+    tab_to("They ask")
+    press("90")
+    tab_to("Look next")
+    wanted = table.find(".look-what").text
+    press(Keys.ENTER)
+    assert table.find(".check.here h3").text == wanted
+    tab_to("Verdict")
+    press(Keys.ENTER)
+    assert table.find(".verdict-word").text
+
+
+@pytest.fixture
+def plain(live_server: LiveServer, browser: Callable[..., Phone]) -> Phone:
+    """A browser with JavaScript switched off."""
+    phone = browser()
+    phone.driver.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})  # type: ignore[attr-defined]
+    return phone
+
+
+def test_without_javascript_the_form_gives_the_verdict(live_server: LiveServer, plain: Phone) -> None:
+    driver = plain.driver
+    driver.get(live_server.url)
+    driver.get(driver.find_element(By.CSS_SELECTOR, "noscript a, a[href='/form']").get_attribute("href"))
+    driver.find_element(By.LINK_TEXT, "Tern B").click()
+    driver.find_element(By.CSS_SELECTOR, "[name='check-loading-coil'][value='gone']").send_keys(Keys.SPACE)
+    driver.find_element(By.NAME, "asking").send_keys("90")
+    driver.find_element(By.NAME, "region").send_keys("2")
+    driver.find_element(By.NAME, "check-added-holes").send_keys(Keys.SPACE)
+    driver.find_element(By.NAME, "hole-1-place").send_keys("front")
+    driver.find_element(By.NAME, "hole-1-mm").send_keys("16")
+    driver.find_element(By.CSS_SELECTOR, "button[type=submit]").submit()
+    words = driver.find_element(By.TAG_NAME, "main").text
+    assert "$90" in driver.find_element(By.CSS_SELECTOR, ".verdict").text
+    assert "Aerial loading coil: Gone" in words
+    assert "Added holes" in words
+    assert "Never power it at the table" in words
+
+
+def test_without_javascript_a_mistake_is_said_and_nothing_chosen_is_lost(
+    live_server: LiveServer, plain: Phone
+) -> None:
+    driver = plain.driver
+    driver.get(f"{live_server.url}/form/aircraft-hf-transmitter")
+    driver.find_element(By.CSS_SELECTOR, "[name='check-loading-coil'][value='gone']").send_keys(Keys.SPACE)
+    driver.find_element(By.NAME, "asking").send_keys("ninety")
+    driver.find_element(By.CSS_SELECTOR, "button[type=submit]").submit()
+    plain.expected.append("400")
+    assert "is not a number" in driver.find_element(By.CSS_SELECTOR, "[role=alert]").text
+    kept = driver.find_element(By.CSS_SELECTOR, "[name='check-loading-coil'][value='gone']")
+    assert kept.is_selected()
+

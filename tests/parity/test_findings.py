@@ -1,0 +1,61 @@
+"""The twin reads findings as the engine does; what its tables no longer know it sets aside and names."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import asdict
+from typing import Any
+
+import pytest
+
+from tests.parity.cases import random_cases
+from tests.support.packs import FAMILY, prepared_for
+from tests.support.phone import Phone
+from tests.support.server import LiveServer
+from tests.support.twin import Case, Kernel
+from webapp.appraisal.findings import read_findings
+from webapp.errors import BadFindings
+
+READ = """
+const prepared = new Map([...packs].map(([name, pack]) => [name, kernel.prepare(pack)]));
+return JSON.stringify(JSON.parse(args[0]).map(([pack, raw]) => {
+  const { findings } = kernel.readFindings(raw, prepared.get(pack));
+  return { ...findings, unseen: [...findings.unseen].sort() };
+}));
+"""
+
+
+@pytest.fixture
+def kernel(live_server: LiveServer, browser: Callable[..., Phone]) -> Kernel:
+    started = Kernel(browser(), live_server.url)
+    for sheet in (None, "tern-a", "tern-b", "tern-c"):
+        started.shipped(sheet)
+    return started
+
+
+def test_random_findings_are_read_alike(kernel: Kernel, sweep: Callable[[int], Sequence[int]]) -> None:
+    cases = random_cases(sweep(3000))
+    found = kernel.run(READ, [(case.pack_name, case.findings) for case in cases])
+    for case, twin in zip(cases, found, strict=True):
+        assert twin == _engine_reads(case.findings), case.name
+
+
+def _engine_reads(document: dict[str, Any]) -> dict[str, Any]:
+    read = asdict(read_findings(document, prepared_for(document["model_sheet"])))
+    read.pop("today")
+    coverage = read["coverage_khz"]
+    return {
+        **read,
+        "unseen": sorted(read["unseen"]),
+        "holes": list(read["holes"]),
+        "coverage_khz": coverage and list(coverage),
+    }
+
+
+def test_answers_of_other_tables_are_set_aside_by_name_and_change_nothing(kernel: Kernel) -> None:
+    known = {"answers": {"nameplate": "worn"}, "asking": 60}
+    strange = {"answers": {"nameplate": "worn", "hour-meter": "there", "serial": "smudged"}, "asking": 60}
+    plain, aside = kernel.appraise([Case("known", known), Case("strange", strange)])
+    assert plain.pop("set_aside") == []
+    assert aside.pop("set_aside") == ["hour-meter: there", "serial: smudged"]
+    assert aside == plain
+    with pytest.raises(BadFindings, match="hour-meter"):
+        read_findings({"family": FAMILY, **strange}, prepared_for())

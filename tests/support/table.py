@@ -1,0 +1,88 @@
+"""What a person at the table does in the app, for the browser tests."""
+
+from collections.abc import Callable
+
+from selenium.webdriver.common.by import By
+from selenium.webdriver.remote.webelement import WebElement
+
+from tests.support.phone import Phone
+
+Wanted = Callable[[WebElement], bool]
+
+
+class Table:
+    """A person with the app open on a phone."""
+
+    def __init__(self, phone: Phone, address: str) -> None:
+        self.phone = phone
+        self.address = address
+
+    def open(self, where: str = "") -> None:
+        """Open the app at a page and wait until it stands."""
+        self.phone.driver.get(f"{self.address}/{where}")
+        self.find("main[data-page]")
+
+    def reload(self) -> None:
+        """Load the page again, as after closing the tab."""
+        self.phone.driver.refresh()
+        self.find("main[data-page]")
+
+    def until_ready_offline(self) -> None:
+        """Wait until the app is kept whole on the phone."""
+        self.phone.js("await navigator.serviceWorker.ready;")
+        self.phone.until(
+            lambda driver: driver.execute_script("return Boolean(navigator.serviceWorker.controller)"),
+            "the service worker to answer for this tab",
+        )
+
+    def find(self, css: str, text: str = "") -> WebElement:
+        """Wait for a visible element whose text contains `text`."""
+
+        def visible(_: object) -> WebElement | None:
+            for element in self.phone.driver.find_elements(By.CSS_SELECTOR, css):
+                if element.is_displayed() and text in element.text:
+                    return element
+            return None
+
+        found = self.phone.until(visible, f"{css} with the text {text!r}")
+        assert found is not None
+        return found
+
+    def tap(self, css: str, text: str = "") -> None:
+        """Tap an element, brought to the middle of the screen first."""
+        element = self.find(css, text)
+        self.phone.driver.execute_script("arguments[0].scrollIntoView({block: 'center'})", element)
+        element.click()
+
+    def type(self, css: str, text: str) -> None:
+        """Replace what stands in a field."""
+        element = self.find(css)
+        self.phone.driver.execute_script("arguments[0].scrollIntoView({block: 'center'})", element)
+        element.clear()
+        element.send_keys(text)
+
+    def new_set(self, name: str = "Tern B") -> str:
+        """Start a set from the notebook in two taps; gives its address part `#/set/…`."""
+        self.tap(".notebook > .button.strong")
+        self.tap(".chooser .option", name)
+        self.find("main[data-page='set'] .bar")
+        return "#" + self.phone.driver.current_url.partition("#")[2]
+
+    def answer(self, check: str, option: str) -> None:
+        """Tap an option of a check and wait until it is on disk."""
+        self.tap(f"#check-{check} .option", option)
+        self.until_saved()
+
+    def until_saved(self) -> None:
+        """Wait until no mark of saving is left, which is when the database said `complete`."""
+        self.phone.until(
+            lambda driver: not driver.find_elements(By.CSS_SELECTOR, ".saving"), "everything to be on disk"
+        )
+
+    def price(self) -> str:
+        """The range in the bottom bar."""
+        return self.find(".bar-range").text
+
+    def said(self, check: str) -> str:
+        """The folded line of an answered check."""
+        return self.find(f"#check-{check} .folded-line").text

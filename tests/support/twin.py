@@ -1,0 +1,155 @@
+"""The engine and its JavaScript twin on the same cases: the twin in a real browser, from the running app."""
+
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from tests.support.comparing import twin_differences
+from tests.support.packs import FAMILY, prepared_for
+from tests.support.phone import Phone
+from webapp.appraisal.appraise import appraise
+from webapp.appraisal.consistency import consistency
+from webapp.appraisal.findings import read_findings
+from webapp.appraisal.prepared import Prepared, prepare
+from webapp.appraisal.standing import stand
+
+Json = dict[str, Any]
+
+# What the engine's document says in words or repeats from pack and findings; the app finds these by id.
+SAID_IN_WORDS = ("family", "model_sheet", "pack", "currency", "aim", "unseen")
+# Where the twin follows the custom of its own language.
+TWIN_NAMES = {"logEffect": "log_effect"}
+BATCH = 100
+
+OPEN = """
+const base = document.documentElement.dataset.base;
+const files = ['appraise', 'findings', 'prepared', 'sheet', 'money', 'normal', 'consistency'];
+const loaded = await Promise.all(files.map((file) => import(`${base}js/${args[0]}/${file}.js`)));
+globalThis.kernel = Object.assign({}, ...loaded);
+globalThis.packs = new Map();
+"""
+SHIPPED = """
+const base = document.documentElement.dataset.base;
+const json = async (name) => (await fetch(`${base}packs/${name}.json`)).json();
+const [pack, index] = await Promise.all([json(args[0]), json('index')]);
+packs.set(args[1] ?? '', args[1] === null ? pack : kernel.applySheet(pack, index.sheets[args[1]]));
+return JSON.stringify(packs.get(args[1] ?? ''));
+"""
+APPRAISE = """
+const known = new Map();
+const ready = (name) => known.get(name) ?? known.set(name, kernel.prepare(packs.get(name))).get(name);
+return JSON.stringify(JSON.parse(args[0]).map(({ pack, findings: raw, digits }) => {
+  try {
+    const { findings, setAside } = kernel.readFindings(raw, ready(pack));
+    return { set_aside: setAside, ...kernel.appraise(ready(pack), findings, digits) };
+  } catch (problem) {
+    return { error: String(problem) };
+  }
+}));
+"""
+
+
+@dataclass(frozen=True)
+class Case:
+    """A findings document, for the shipped pack it names or for one given to the kernel by name."""
+
+    name: str
+    findings: Json
+    digits: int = 2
+    pack: str | None = None
+
+    @property
+    def pack_name(self) -> str:
+        """The name under which the pack is known."""
+        return self.pack or self.findings.get("model_sheet") or ""
+
+
+class Kernel:
+    """The kernel modules of a running app, loaded in a browser from a folder of its scripts."""
+
+    def __init__(self, phone: Phone, url: str, folder: str = "kernel") -> None:
+        self.phone = phone
+        self.prepared: dict[str, Prepared] = {}
+        phone.driver.get(url)
+        self.open(folder)
+
+    def open(self, folder: str) -> None:
+        """Take the modules of another folder; packs have to be given again."""
+        self.phone.js(OPEN, folder)
+        self.prepared.clear()
+
+    def shipped(self, sheet: str | None) -> Json:
+        """Let the page fetch the shipped pack, and lay a model sheet over it; gives the result."""
+        pack: Json = json.loads(self.phone.js(SHIPPED, FAMILY, sheet))
+        self.prepared[sheet or ""] = prepared_for(sheet)
+        return pack
+
+    def give(self, name: str, pack: Json) -> None:
+        """Give both engines a pack under a name."""
+        self.phone.js("packs.set(args[0], JSON.parse(args[1]))", name, json.dumps(pack))
+        self.prepared[name] = prepare(pack)
+
+    def appraise(self, cases: Sequence[Case]) -> list[Json]:
+        """The twin's appraisals in the engine's names, each with what was set aside; or why there is none."""
+        for name in {case.pack_name for case in cases} - set(self.prepared):
+            self.shipped(name or None)
+        found: list[Json] = []
+        for start in range(0, len(cases), BATCH):
+            batch = [
+                {"pack": case.pack_name, "findings": case.findings, "digits": case.digits}
+                for case in cases[start : start + BATCH]
+            ]
+            found += [_renamed(row) for row in self.run(APPRAISE, batch)]
+        return found
+
+    def call(self, function: str, arguments: Sequence[Sequence[Any]]) -> list[Any]:
+        """What a function of the kernel gives for each list of arguments."""
+        results: list[Any] = self.run(
+            f"return JSON.stringify(JSON.parse(args[0]).map((given) => kernel.{function}(...given)))",
+            arguments,
+        )
+        return results
+
+    def run(self, script: str, given: Any) -> Any:
+        """What a script in the page gives as JSON, with args[0] as JSON and the kernel at hand."""
+        return json.loads(self.phone.js(script, json.dumps(given)))
+
+
+def engine_appraisal(prepared: Prepared, case: Case) -> Json:
+    """The engine's appraisal without the words that the app finds by id, and with what its pages show."""
+    findings = read_findings(case.findings, prepared)
+    standing = stand(prepared, findings)
+    whole = appraise(prepared, findings, case.digits, str)
+    document = {key: value for key, value in whole.items() if key not in SAID_IN_WORDS}
+    document["verdict"] = {key: whole["verdict"][key] for key in ("word", "offer")}
+    tasks = [
+        {key: value for key, value in task.items() if key not in ("label", "stage", "basis")}
+        for task in whole["effort"]["tasks"]
+    ]
+    document["effort"] = {**whole["effort"], "tasks": tasks}
+    document["cautions"] = [row["id"] for row in whole["cautions"]]
+    document["consistency"] = [asdict(match) for match in consistency(prepared, standing, findings)]
+    document["shown"] = [c.id for c, shown in zip(prepared.checks, standing.shown, strict=True) if shown]
+    return {"set_aside": [], **document}
+
+
+def compare(kernel: Kernel, cases: Sequence[Case]) -> Iterator[str]:
+    """The differences between engine and twin, one by one; ValueError when there is no case to compare."""
+    if not cases:
+        raise ValueError("There is no case to compare.")
+    for case, found in zip(cases, kernel.appraise(cases), strict=True):
+        if "error" in found:
+            yield f"{case.name}: {found['error']}"
+            continue
+        prepared = kernel.prepared[case.pack_name]
+        expected = engine_appraisal(prepared, case)
+        for line in twin_differences(expected, found, prepared, case.findings.get("asking")):
+            yield f"{case.name}: {line}"
+
+
+def _renamed(value: Any) -> Any:
+    """The twin's document in the engine's names."""
+    if isinstance(value, dict):
+        return {TWIN_NAMES.get(key, key): _renamed(inner) for key, inner in value.items()}
+    return [_renamed(inner) for inner in value] if isinstance(value, list) else value
