@@ -65,7 +65,9 @@ def _command(commands: Any, name: str, run: Any, help_text: str, example: str) -
 
 def _serve_parser(commands: Any) -> None:
     serve = _command(commands, "serve", _serve, "open the app in a browser", "serve --port 8000")
-    serve.add_argument("--host", default="127.0.0.1", help="address to listen on (default: this machine only)")
+    serve.add_argument(
+        "--host", default="127.0.0.1", help="address to listen on (default: this machine only)"
+    )
     serve.add_argument("--port", type=_port, default=None, help="port (default: $PORT, else 8000)")
     serve.add_argument("--data", type=Path, default=None, help="data folder (default: $UNDERCHASSIS_DATA)")
     serve.add_argument("--demo", action="store_true", help="begin a new notebook with three demo sets")
@@ -102,9 +104,9 @@ def _pack(options: argparse.Namespace) -> None:
 def _rules(options: argparse.Namespace) -> None:
     book = load(rules_folder())
     for family in book.families.values():
-        options_count = sum(len(check.options) for check in family.checks)
+        answers = sum(len(check.options) for check in family.checks)
         print(
-            f"{family.id}: {len(family.parts)} parts, {len(family.checks)} checks with {options_count} options, "
+            f"{family.id}: {len(family.parts)} parts, {len(family.checks)} checks with {answers} options, "
             f"{len(family.tasks)} tasks, {len(family.places)} places for holes"
         )
     print(f"model sheets: {', '.join(sorted(book.sheets)) or 'none'}")
@@ -115,7 +117,9 @@ def _read_json(name: str) -> Any:
     try:
         raw = sys.stdin.buffer.read(_LARGEST_FILE + 1) if name == "-" else _read_bytes(Path(name))
         if len(raw) > _LARGEST_FILE:
-            raise BadFile(f'"{name}" is larger than {_LARGEST_FILE // 1_000_000} MB.', "Is it a findings file?")
+            raise BadFile(
+                f'"{name}" is larger than {_LARGEST_FILE // 1_000_000} MB.', "Is it a findings file?"
+            )
         return json.loads(raw.decode("utf-8-sig"), object_pairs_hook=_no_twins)
     except OSError as error:
         raise BadFile(f'"{name}" cannot be read: {error.strerror}.', "Check the name.") from error
@@ -124,7 +128,9 @@ def _read_json(name: str) -> Any:
     except json.JSONDecodeError as error:
         raise BadFile(f'"{name}" is not JSON: {error.msg} at line {error.lineno}.') from error
     except (RecursionError, ValueError) as error:
-        raise BadFile(f'"{name}" is not usable JSON.', "It is nested too deeply or holds a number too long.") from error
+        raise BadFile(
+            f'"{name}" is not usable JSON.', "It is nested too deeply or holds a number too long."
+        ) from error
 
 
 def _read_bytes(path: Path) -> bytes:

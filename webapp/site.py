@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import quote
 
+import rcssmin
+import rjsmin
 from whitenoise.compress import Compressor
 
 # Files of the static folder that carry placeholders. They are filled in; the phone never sees them raw.
@@ -70,7 +72,16 @@ def build(static: Path, documents: Mapping[str, bytes], data: Path, *, demo: boo
 
 def _sources(static: Path) -> dict[str, bytes]:
     files = sorted(path for path in static.rglob("*") if path.is_file() and not path.name.startswith("."))
-    return {path.relative_to(static).as_posix(): path.read_bytes() for path in files}
+    return {path.relative_to(static).as_posix(): _lean(path) for path in files}
+
+
+def _lean(path: Path) -> bytes:
+    """A file's content; scripts and styles without comments and blanks, since a visit pays for each byte."""
+    if path.suffix == ".js" and path.name != WORKER:
+        return str(rjsmin.jsmin(path.read_text(encoding="utf-8"))).encode()
+    if path.suffix == ".css":
+        return str(rcssmin.cssmin(path.read_text(encoding="utf-8"))).encode()
+    return path.read_bytes()
 
 
 def _version(sources: Mapping[str, bytes], documents: Mapping[str, bytes], demo: bool) -> str:
@@ -102,8 +113,9 @@ def _make(
     places = {"base": base_url(version), "version": version, "demo": "yes" if demo else "no"}
     # The worker keeps these under versioned addresses: a shell never comes with another version's scripts.
     assets |= {name: _filled(sources[name], places) for name in (SHELL, OFFLINE, MANIFEST)}
+    # The system takes the PNG icons when it installs the app; the app itself shows none of them.
     # As addresses, the names cannot hold a quotation mark that would end the list early.
-    places["assets"] = json.dumps([quote(name) for name in sorted(assets)])
+    places["assets"] = json.dumps([quote(name) for name in sorted(assets) if not name.endswith(".png")])
     root = {
         "index.html": assets[SHELL],
         MANIFEST: assets[MANIFEST],

@@ -3,7 +3,6 @@ import { openDatabase } from './store/database.js';
 import { demoWasShown, openDemo } from './store/notebook.js';
 import { assetUrl } from './store/packs.js';
 import { onOtherTab, settle } from './store/saving.js';
-import { showAbout } from './pages/about.js';
 import { showNotebook } from './pages/notebook.js';
 import { showSet } from './pages/set.js';
 import { showVerdict } from './pages/verdict.js';
@@ -24,7 +23,7 @@ let shown = '';
 async function open([name, id, check]) {
   if (name === 'set' && id) return showSet(main, id, check ?? null);
   if (name === 'verdict' && id) return showVerdict(main, id);
-  if (name === 'about') return showAbout(main);
+  if (name === 'about') return (await import('./pages/about.js')).showAbout(main);
   return showNotebook(main);
 }
 

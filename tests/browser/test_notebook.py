@@ -87,7 +87,11 @@ def test_a_file_that_is_no_notebook_is_refused_with_a_sentence(table: Table, tmp
     for name, content, words in (
         ("photo.json", b"\xff\xd8\xff", "not a notebook"),
         ("other.json", b'{"sets": []}', "not a notebook that this version can read"),
-        ("torn.json", b'{"underchassis-notebook": 1, "sets": [{"id": "a"}]}', "Set 1 in this file is damaged"),
+        (
+            "torn.json",
+            b'{"underchassis-notebook": 1, "sets": [{"id": "a"}]}',
+            "Set 1 in this file is damaged",
+        ),
     ):
         file = tmp_path / name
         file.write_bytes(content)
@@ -113,27 +117,31 @@ def test_without_storage_the_app_opens_works_and_says_that_nothing_is_kept(
     assert table.price() != before
 
 
-def test_a_full_phone_is_an_expected_result_with_advice_and_the_answer_stays_on_screen(
-    table: Table, live_server: LiveServer
-) -> None:
+def test_a_full_phone_is_an_expected_result_with_advice_and_the_answer_stays_on_screen(table: Table) -> None:
     table.new_set()
     table.answer("top-cover", "There and straight")
-    table.phone.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
-        "Storage.overrideQuotaForOrigin", {"origin": live_server.url, "quotaSize": 1}
+    # The browser's answer when its room is used up.
+    table.phone.js(
+        "globalThis.real = IDBObjectStore.prototype.put;"
+        "IDBObjectStore.prototype.put = () => { throw new DOMException('full', 'QuotaExceededError'); };"
     )
     table.tap("#check-loading-coil .option", "Gone")
     table.find(".notice.bad", "no space left")
     assert "Gone" in table.said("loading-coil")
-    table.phone.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
-        "Storage.overrideQuotaForOrigin", {"origin": live_server.url}
-    )
+    table.phone.js("IDBObjectStore.prototype.put = globalThis.real;")
     table.tap(".notice .button", "Try again")
     table.until_saved()
+    table.phone.until(
+        lambda driver: not driver.find_elements(By.CSS_SELECTOR, ".notice.bad"), "the notice to go"
+    )
     table.reload()
     assert "Gone" in table.said("loading-coil")
+    assert "There and straight" in table.said("top-cover")
 
 
-def test_search_finds_a_set_by_its_words(serve: Callable[..., LiveServer], browser: Callable[..., Phone]) -> None:
+def test_search_finds_a_set_by_its_words(
+    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
+) -> None:
     table = Table(browser(), serve("--demo").url)
     table.open()
     table.new_set("Tern A")

@@ -78,7 +78,10 @@ def test_what_cannot_be_looked_at_leaves_the_list_of_looks_and_is_said_in_the_ve
     table.until_saved()
     assert table.find(".look-what").text != wanted
     table.tap(".to-verdict")
-    assert wanted in table.find(".page.verdict", "Could not be looked at").text.split("Could not be looked at:")[1]
+    assert (
+        wanted
+        in table.find(".page.verdict", "Could not be looked at").text.split("Could not be looked at:")[1]
+    )
 
 
 def test_holes_are_listed_by_size_or_measure_and_lower_the_price(table: Table) -> None:

@@ -22,7 +22,7 @@ DOCUMENTS = {"packs/index.json": b'{"families": []}', "demo.json": b"[]"}
 def static(tmp_path: Path) -> Path:
     folder = tmp_path / "static"
     (folder / "js").mkdir(parents=True)
-    (folder / "js" / "main.js").write_text("// " + "the same words again " * 50)
+    (folder / "js" / "main.js").write_text("say('" + "the same words again " * 50 + "');")
     (folder / "js" / "it's odd.js").touch()
     (folder / "shell.html").write_text(
         '<html data-version="{{version}}" data-demo="{{demo}}" href="{{base}}x">'
@@ -148,3 +148,11 @@ def test_the_shipped_static_folder_builds_with_no_placeholder_left(tmp_path: Pat
     manifest = json.loads((site.root / "manifest.webmanifest").read_text())
     for icon in manifest["icons"]:
         assert (site.assets / icon["src"].removeprefix(base_url(site.version))).is_file()
+
+
+def test_scripts_and_styles_are_sent_without_their_comments(static: Path, tmp_path: Path) -> None:
+    (static / "js" / "main.js").write_text("/** Why. */\nsay(`two  spaces ${1 + 1}`); // aside\n")
+    (static / "look.css").write_text("/* Why. */\nbody  { color : black }\n")
+    site = build(static, DOCUMENTS, tmp_path, demo=False)
+    assert (site.assets / "js" / "main.js").read_text() == "say(`two  spaces ${1 + 1}`);"
+    assert (site.assets / "look.css").read_text() == "body{color:black}"

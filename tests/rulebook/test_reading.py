@@ -49,13 +49,13 @@ MISTAKES = [
         "sheets/tern-a.toml",
     ),
     # TOML itself
-    Mistake("prior = 0.78", "prior = 0,78", "", ("not valid TOML", "at line 460")),
-    Mistake("[breaking]", "[reference]", "", ("not valid TOML", "at line 2")),
+    Mistake("prior = 0.78", "prior = 0,78", "", ("not valid TOML", "at line")),
+    Mistake("[breaking]", "[reference]", "", ("not valid TOML", "at line")),
     Mistake(
         "median = 185",
         "median = 185\nmedian = 195",
         "",
-        ("not valid TOML", "at line 14"),
+        ("not valid TOML", "at line"),
         "sheets/tern-a.toml",
     ),
     # the sentences
@@ -81,6 +81,15 @@ MISTAKES = [
 @pytest.mark.parametrize("mistake", MISTAKES, ids=[" ".join(m.words)[:70] for m in MISTAKES])
 def test_a_file_that_cannot_be_used_is_named_with_what_is_wrong(mistake: Mistake, tmp_path: Path) -> None:
     check_told(tmp_path, mistake)
+
+
+def test_a_syntax_error_is_told_with_its_line(tmp_path: Path) -> None:
+    rules = copy_of_rules(tmp_path)
+    text = (rules / FAM).read_text(encoding="utf-8")
+    line = text[: text.index("sell_through")].count("\n") + 1
+    (rules / FAM).write_text(text.replace("sell_through =", "sell_through = =", 1), encoding="utf-8")
+    (problem,) = problems_of(rules)
+    assert f"at line {line}," in problem
 
 
 @pytest.mark.parametrize("file", FILES)

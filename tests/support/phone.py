@@ -37,8 +37,9 @@ FLAGS = (
 class Phone:
     """A browser and its profile; `expected` holds the console errors that a test provokes."""
 
-    def __init__(self, profile: Path, width: int = 360, height: int = 640) -> None:
+    def __init__(self, profile: Path, width: int = 360, height: int = 640, scripts: bool = True) -> None:
         self.profile = profile
+        self.scripts = scripts
         self.size = (width, height)
         self.expected = [NO_NEWS]
         self._errors: list[str] = []
@@ -100,6 +101,9 @@ class Phone:
         # A browser window has a least width of its own, so the phone's screen is emulated, in every tab.
         screen = {"width": width, "height": height, "pixelRatio": 2, "mobile": width < 800, "touch": True}
         options.add_experimental_option("mobileEmulation", {"deviceMetrics": screen})
+        if not self.scripts:
+            blocked = {"profile.managed_default_content_settings.javascript": 2}
+            options.add_experimental_option("prefs", blocked)
         options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
         driver = webdriver.Chrome(options=options, service=Service(DRIVER))
         driver.set_script_timeout(60)

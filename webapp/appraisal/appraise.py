@@ -58,9 +58,7 @@ def numbers(prepared: Prepared, findings: Findings) -> Numbers:
 def next_looks(prepared: Prepared, findings: Findings, now: Numbers) -> Looking:
     """What is left to look at, in order, and whether it is worth the time."""
     return looking(
-        Now(
-            prepared, now.standing, findings, now.found, now.market, now.parts, now.mending, now.worth
-        )
+        Now(prepared, now.standing, findings, now.found, now.market, now.parts, now.mending, now.worth)
     )
 
 
@@ -74,7 +72,10 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
     ahead = next_looks(prepared, findings, now)
     z90 = prepared.pack["model"]["z90"]
     price = _price(now, z90)
-    stakes = Stakes(now.worth.value, *(price["fair"][key] for key in ("low", "mid", "high")), findings.asking)
+    market_pays = price["fair"]
+    stakes = Stakes(
+        now.worth.value, market_pays["low"], market_pays["mid"], market_pays["high"], findings.asking
+    )
     share = prepared.pack["model"]["rounding_share"]
     decision = verdict(stakes, ahead.value, ahead.threshold, share, minor_digits)
     matches = consistency(prepared, now.standing, findings)

@@ -13,7 +13,7 @@ from webapp.appraisal.standing import Standing
 
 @dataclass(frozen=True, slots=True)
 class Called:
-    """How likely each task is not called: the product of the checks' 1 − q, its zero factors counted apart."""
+    """How likely each task is not called: the product of the checks' 1 − q, zero factors counted apart."""
 
     product: list[float]
     zeros: list[int]

@@ -126,7 +126,7 @@ def _number(value: Any, key: str, limits: str) -> float:
         raise BadFindings(f'"{key}" is {_shown(value)}; a plain number is expected.')
     if not low <= value <= high:
         raise BadFindings(
-            f'"{key}" is {_shown(value)}; it must lie between {low:g} and {high:g}{" " if unit else ""}{unit}.'
+            f'"{key}" is {_shown(value)}; it must lie between {low:g} and {high:g} {unit}'.rstrip() + "."
         )
     return float(value)
 
@@ -185,9 +185,7 @@ def _unseen(document: Mapping[str, Any], prepared: Prepared, answers: Mapping[st
     return frozenset(unseen)
 
 
-def _holes(
-    document: Mapping[str, Any], prepared: Prepared, answers: Mapping[str, str]
-) -> tuple[Hole, ...]:
+def _holes(document: Mapping[str, Any], prepared: Prepared, answers: Mapping[str, str]) -> tuple[Hole, ...]:
     holes = _given(document, "holes", [])
     if not isinstance(holes, list) or len(holes) > 500:
         raise BadFindings('"holes" should be a list of at most 500 holes.')
@@ -227,7 +225,9 @@ def _coverage(document: Mapping[str, Any]) -> tuple[float, float] | None:
     if value is None:
         return None
     if not isinstance(value, list) or len(value) != 2:
-        raise BadFindings(f'"coverage_khz" is {_shown(value)}; two numbers are expected, such as [3300, 5000].')
+        raise BadFindings(
+            f'"coverage_khz" is {_shown(value)}; two numbers are expected, such as [3300, 5000].'
+        )
     low, high = (_number(item, "coverage_khz", "coverage_khz") for item in value)
     if low >= high:
         raise BadFindings(f'"coverage_khz" is {_shown(value)}; the lower frequency comes first.')

@@ -110,20 +110,20 @@ def _parts_mean_if(now: Now, check: Check, number: int) -> float:
     if check.part < 0:
         return now.parts.mean
     part = now.prepared.parts[check.part]
-    t = now.prepared.pack["sell_through"] * now.findings.rate
+    t: float = now.prepared.pack["sell_through"] * now.findings.rate
     return now.parts.mean + t * part.salvage_mean * (check.options[number].state - check.state)
 
 
 def _worth_if(now: Now, check: Check, index: int, number: int, base_cost: float) -> float:
-    """W with option `number` as the answer: each sum with this check's share exchanged."""
-    option = check.options[number]
+    """W with option `number` as the answer: each sum with this check's share exchanged.
+
+    The follow-ups that it would open count as open, whatever was once answered there: so the
+    answers' worths average to today's, and no look is worth less than nothing.
+    """
     view = now.prepared.aims[now.findings.aim]
-    factor, restored = option.own_factor, view.own_factors[index][number]
-    for child in option.opens:
-        factor *= now.found.factor[child]
-        restored *= now.found.restored[child]
-    as_is = now.market.mean * (factor / now.found.factor[index])
-    restored_mean = now.market.restored_mean * (restored / now.found.restored[index])
+    as_is = now.market.mean * (check.options[number].factor / now.found.factor[index])
+    restored = view.option_factors[index][number] / now.found.restored[index]
+    restored_mean = now.market.restored_mean * restored
     cost = base_cost
     calls = view.mend_calls[index]
     for task, weight in calls.open:
@@ -153,15 +153,12 @@ def _cost_without(now: Now, index: int) -> float:
 def _width(now: Now, check: Check, index: int, number: int, z90: float) -> float:
     """P90 − P10 of the fair price with option `number` as the answer."""
     option = check.options[number]
-    mean, variance = option.own_mean, option.own_variance
-    for child in option.opens:
-        mean += now.found.mean[child]
-        variance += now.found.variance[child]
+    mean = option.mean + sum(now.prepared.checks[child].mean for child in option.opens)
     market = Market(
         now.market.log_reference,
         now.market.reference_variance,
         now.market.log_median - now.found.mean[index] + mean,
-        max(0.0, now.market.variance - now.found.variance[index] + variance),
+        max(0.0, now.market.variance - now.found.variance[index] + option.variance),
         now.market.mean,
         now.market.restored_mean,
     )
@@ -173,7 +170,7 @@ def _width(now: Now, check: Check, index: int, number: int, z90: float) -> float
 
 def _parts_variance_if(now: Now, check: Check, number: int) -> float:
     part = now.prepared.parts[check.part]
-    t = now.prepared.pack["sell_through"] * now.findings.rate
+    t: float = now.prepared.pack["sell_through"] * now.findings.rate
     state = check.options[number].state
     square = part.salvage_variance + part.salvage_mean**2
     before = t * t * check.state_square * square - (t * check.state * part.salvage_mean) ** 2

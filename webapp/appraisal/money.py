@@ -28,7 +28,8 @@ def rounded(value: float, share: float, minor_digits: int, down: bool = False) -
         return 0.0
     m, n = money_step(value, share, minor_digits)
     steps = abs(value) * _power(-n) / m if n < 0 else abs(value) / (m * _power(n))
-    whole = math.floor(steps + (1e-9 if down else 0.5))
+    # The last digits of the division must not push a half, or a whole step, to the wrong side.
+    whole = math.floor(steps + (1e-9 if down else 0.5 + 1e-9))
     amount = whole * m / _power(-n) if n < 0 else whole * m * _power(n)
     return math.copysign(amount, value) if amount else 0.0
 

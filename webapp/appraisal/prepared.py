@@ -87,10 +87,15 @@ class Calls:
 
 @dataclass(frozen=True, slots=True)
 class AimView:
-    """The pack as seen by one aim: what the work mends, and which tasks it takes (contract §4, §7)."""
+    """The pack as seen by one aim: what the work mends, and which tasks it takes (contract §4, §7).
+
+    `own_factors` count for an answer, `option_factors` for one that might be given (its follow-ups
+    open), `factors` for the open check.
+    """
 
     in_aim: tuple[bool, ...]
     own_factors: tuple[tuple[float, ...], ...]
+    option_factors: tuple[tuple[float, ...], ...]
     factors: tuple[float, ...]
     calls: tuple[Calls, ...]
     mend_calls: tuple[Calls, ...]
@@ -240,15 +245,18 @@ def _task(raw: dict[str, Any]) -> Task:
 
 def _aim_view(prepared: Prepared, aim: str) -> AimView:
     in_aim = tuple(aim in task.aims for task in prepared.tasks)
-    own_factors, factors, calls, mend_calls = [], [], [], []
+    own_factors, option_factors, factors, calls, mend_calls = [], [], [], [], []
     for check in prepared.checks:
         mended = [option.fixable and all(in_aim[task] for task in option.tasks) for option in check.options]
         pairs = list(zip(check.options, mended, strict=True))
         own_factors.append(tuple(1.0 if mend else option.own_factor for option, mend in pairs))
-        factors.append(sum(option.prior * (1.0 if mend else option.factor) for option, mend in pairs))
+        option_factors.append(tuple(1.0 if mend else option.factor for option, mend in pairs))
+        factors.append(sum(o.prior * f for o, f in zip(check.options, option_factors[-1], strict=True)))
         calls.append(_calls(check, [tuple(t for t in o.tasks if in_aim[t]) for o in check.options]))
         mend_calls.append(_calls(check, [option.tasks if mend else () for option, mend in pairs]))
-    return AimView(in_aim, tuple(own_factors), tuple(factors), tuple(calls), tuple(mend_calls))
+    return AimView(
+        in_aim, tuple(own_factors), tuple(option_factors), tuple(factors), tuple(calls), tuple(mend_calls)
+    )
 
 
 def _calls(check: Check, by_option: list[tuple[int, ...]]) -> Calls:

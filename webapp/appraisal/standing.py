@@ -132,9 +132,7 @@ def harmonics_inside(pack: Pack, coverage: tuple[float, float], crystal_khz: flo
     return [n for n in range(1, highest + 1) if coverage[0] <= n * crystal_khz <= coverage[1]]
 
 
-def crystal_fits(
-    pack: Pack, coverage: tuple[float, float] | None, crystal_khz: float | None
-) -> bool | None:
+def crystal_fits(pack: Pack, coverage: tuple[float, float] | None, crystal_khz: float | None) -> bool | None:
     """Whether a crystal read off the set gives a check point in the coverage; None when not known."""
     if coverage is None or crystal_khz is None:
         return None

@@ -51,5 +51,10 @@ def _walk(pack: dict[str, Any], form: Any, wrong: list[str]) -> str:
             labels = [o["label"] for o in parent["options"] if o["id"] in check["shown_if"]["options"]]
             follow_ups[check["id"]] = f"Counts only if “{parent['label']}” is: {' or '.join(labels)}."
     return render_template(
-        "walk.html", pack=pack, form=form, wrong=wrong, follow_ups=follow_ups, hole_rows=range(1, HOLE_ROWS + 1)
+        "walk.html",
+        pack=pack,
+        form=form,
+        wrong=wrong,
+        follow_ups=follow_ups,
+        hole_rows=range(1, HOLE_ROWS + 1),
     )

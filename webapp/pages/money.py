@@ -1,7 +1,7 @@
 """Money in words and figures, by the library's ISO 4217 and locale tables."""
 
 from babel.core import Locale
-from babel.numbers import format_currency, get_currency_precision, list_currencies
+from babel.numbers import format_currency, get_currency_precision, get_currency_symbol, list_currencies
 
 from webapp.errors import BadFindings, did_you_mean
 
@@ -12,7 +12,8 @@ def minor_digits(currency: str) -> int:
     """Decimals of a currency's minor unit by ISO 4217; raises BadFindings for a code not in the list."""
     if currency not in list_currencies():
         raise BadFindings(
-            f'"{currency}" is not a currency code of ISO 4217.', did_you_mean(currency, sorted(list_currencies()))
+            f'"{currency}" is not a currency code of ISO 4217.',
+            did_you_mean(currency, sorted(list_currencies())),
         )
     return get_currency_precision(currency)
 
@@ -20,5 +21,7 @@ def minor_digits(currency: str) -> int:
 def say_money(amount: float, currency: str) -> str:
     """An amount already rounded for the eye, with its currency; decimals only where it has any."""
     whole = amount == int(amount)
-    form = "¤#,##0" if whole else "¤#,##0." + "0" * max(1, minor_digits(currency))
+    # A sign stands close to the figure, letters do not: $240, but CHF 240.
+    sign = "¤\xa0" if get_currency_symbol(currency, _LOCALE)[-1].isalpha() else "¤"
+    form = f"{sign}#,##0" if whole else f"{sign}#,##0." + "0" * max(1, minor_digits(currency))
     return format_currency(amount, currency, form, locale=_LOCALE, currency_digits=False)

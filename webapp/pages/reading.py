@@ -23,7 +23,9 @@ def readable(pack: Json, appraisal: Json) -> Json:
         "reference": money(appraisal["price"]["reference"]["median"]),
         "reasons": [_reason(pack, checks, row, money) for row in appraisal["reasons"]],
         "effort": _effort(appraisal["effort"], money),
-        "open": [checks[check]["label"] for check in appraisal["not_checked"] if check not in appraisal["unseen"]],
+        "open": [
+            checks[check]["label"] for check in appraisal["not_checked"] if check not in appraisal["unseen"]
+        ],
         "unseen": [checks[check]["label"] for check in appraisal["unseen"]],
         "next": [checks[look["check"]] for look in appraisal["next_checks"][:3]],
         "stop": appraisal["looking"]["value"] < appraisal["looking"]["threshold"],

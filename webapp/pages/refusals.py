@@ -34,7 +34,9 @@ def _refused(refusal: UnderchassisError) -> Page:
 
 
 def _stale(error: CSRFError) -> Page:
-    return _page("This form is too old to be accepted.", "Go back, load the page again and send it once more.", 400)
+    return _page(
+        "This form is too old to be accepted.", "Go back, load the page again and send it once more.", 400
+    )
 
 
 def _http(error: HTTPException) -> Page:

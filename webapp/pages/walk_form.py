@@ -5,6 +5,7 @@ from typing import Any
 
 from flask_wtf import FlaskForm
 from wtforms import RadioField, SelectField, StringField
+from wtforms.fields.choices import SelectChoice
 from wtforms.validators import ValidationError
 
 from webapp.appraisal.findings import AS_FOUND
@@ -37,25 +38,26 @@ def number(text: str) -> float:
 
 
 def form_class(pack: dict[str, Any]) -> type[FlaskForm]:
-    """The form of one pack: a choice a check, with "not checked" the resting state; numbers; rows for holes."""
+    """The form of one pack: a choice a check, resting at "not checked"; numbers; rows for holes."""
     fields: dict[str, Any] = {}
     for check in pack["checks"]:
-        choices = [("", "not checked")]
-        choices += [(option["id"], option["label"]) for option in check["options"]]
-        choices.append((UNSEEN, "cannot be looked at here"))
+        choices = [SelectChoice("", "not checked")]
+        choices += [SelectChoice(option["id"], option["label"]) for option in check["options"]]
+        choices.append(SelectChoice(UNSEEN, "cannot be looked at here"))
         fields[f"check-{check['id']}"] = RadioField(check["label"], choices=choices, default="")
     for name, label in _NUMBERS.items():
         fields[name] = StringField(label, validators=[_plain_number])
     fields["currency"] = StringField("Currency", default=pack["reference"]["currency"])
-    aims = [(aim["id"], aim["label"]) for aim in pack["aims"]]
+    aims = [SelectChoice(aim["id"], aim["label"]) for aim in pack["aims"]]
     fields["aim"] = SelectField("You want it", choices=aims, default=pack["default_aim"])
-    regions = [("", "not chosen"), ("1", "1"), ("2", "2"), ("3", "3")]
+    regions = [SelectChoice("", "not chosen"), *(SelectChoice(number) for number in "123")]
     fields["region"] = SelectField("ITU region", choices=regions, default="")
-    places = [("", "no hole"), *((place["id"], place["label"]) for place in pack["holes"]["places"])]
+    places = [SelectChoice("", "no hole")]
+    places += [SelectChoice(place["id"], place["label"]) for place in pack["holes"]["places"]]
     for row in range(1, HOLE_ROWS + 1):
         fields[f"hole-{row}-place"] = SelectField(f"Hole {row}", choices=places, default="")
         fields[f"hole-{row}-mm"] = StringField("Diameter, mm", validators=[_plain_number])
-        found = [(word, word) for word in AS_FOUND]
+        found = [SelectChoice(word) for word in AS_FOUND]
         fields[f"hole-{row}-found"] = SelectField("Found", choices=found, default="open")
     return type("WalkForm", (FlaskForm,), fields)
 

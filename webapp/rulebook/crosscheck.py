@@ -123,7 +123,9 @@ def _check(family: FamilyTables, check: CheckRow, where: str) -> None:
     for number, option in enumerate(check.options, start=1):
         spot = f"{where}, option {number}"
         if option.fixable and not option.tasks:
-            fault(spot, "a fixable option calls at least one task; otherwise it would mend itself for nothing.")
+            fault(
+                spot, "a fixable option calls at least one task; otherwise it would mend itself for nothing."
+            )
         if (option.state is None) != (check.row.part is None):
             fault(spot, "every option of a check that covers a part gives a state, and no other option does.")
         for other in check.options:
@@ -171,7 +173,9 @@ def _follow_ups(family: FamilyTables) -> None:
     by_id = {check.row.id: check for check in family.checks}
     parents = {c.row.id: c.row.shown_if.check for c in family.checks if c.row.shown_if is not None}
     for loop in loops({child: [parent] for child, parent in parents.items()}):
-        family.file.fault(f'check "{loop[0]}"', f"follow-ups open one another in a circle: {', '.join(loop)}.")
+        family.file.fault(
+            f'check "{loop[0]}"', f"follow-ups open one another in a circle: {', '.join(loop)}."
+        )
     for check in family.checks:
         shown_if = check.row.shown_if
         if shown_if is None:
@@ -184,7 +188,9 @@ def _follow_ups(family: FamilyTables) -> None:
         if check.row.part is not None:
             fault(where, "a follow-up covers no part.")
         if any(option.originality or option.fixable or option.tasks for option in check.options):
-            fault(where, "the options of a follow-up deduct no originality, are not fixable and call no tasks.")
+            fault(
+                where, "the options of a follow-up deduct no originality, are not fixable and call no tasks."
+            )
         parent = by_id.get(shown_if.check)
         if parent is None:
             _known(family, where, "check", [shown_if.check], sorted(by_id))

@@ -75,7 +75,9 @@ def read_family(file: TableFile) -> FamilyTables | None:
     places = _places(file)
     if head is not None and not file.name.endswith(f"/{head.id}.toml"):
         file.fault("", f'the family "{head.id}" must stand in the file families/{head.id}.toml.')
-    if len(file.problems) > before or not (head and reference and breaking and coverage and crystal and holes):
+    if len(file.problems) > before or not (
+        head and reference and breaking and coverage and crystal and holes
+    ):
         return None
     return FamilyTables(
         head.id, head.name, head.about, head.default_aim, reference, states, breaking, coverage, crystal,

@@ -51,7 +51,9 @@ class TableFile:
             return
         line = self._lines.get(_plain(where))
         spot = f" (line {line})" if line else ""
-        self.problems.append(f"{self.name}{spot}, {where}: {sentence}" if where else f"{self.name}: {sentence}")
+        self.problems.append(
+            f"{self.name}{spot}, {where}: {sentence}" if where else f"{self.name}: {sentence}"
+        )
 
     def only(self, known: set[str]) -> None:
         """Notes every top-level table that is not one of `known`."""

@@ -134,5 +134,7 @@ def _read_words(file: TableFile) -> dict[str, str]:
         if set(_BLANK.sub("", text)) & set("{}"):
             file.fault("words", f'the sentence "{key}" has a brace without its partner.')
         for blank in sorted(set(_BLANK.findall(text)) - blanks):
-            file.fault("words", f'the sentence "{key}" uses the blank {{{blank}}}, which is not filled there.')
+            file.fault(
+                "words", f'the sentence "{key}" uses the blank {{{blank}}}, which is not filled there.'
+            )
     return {key: text for key, text in found.items() if isinstance(text, str)}

@@ -57,19 +57,17 @@ function moneyGain(prepared, findings, now, index) {
   return gain - Math.max(0, now.worth.value - findings.asking);
 }
 
-/** W with option `number` as the answer: each sum with this check's share exchanged. */
+/**
+ * W with option `number` as the answer: each sum with this check's share exchanged. The follow-ups that it
+ * would open count as open, whatever was once answered there: so the answers' worths average to today's,
+ * and no look is worth less than nothing.
+ */
 function worthIf(prepared, findings, now, index, number, baseCost) {
   const check = prepared.checks[index];
-  const option = check.options[number];
   const view = prepared.aims.get(findings.aim);
-  let factor = option.ownFactor;
-  let restored = view.ownFactors[index][number];
-  for (const child of option.opens) {
-    factor *= now.found.factor[child];
-    restored *= now.found.restored[child];
-  }
-  const asIs = now.market.mean * (factor / now.found.factor[index]);
-  const restoredMean = now.market.restoredMean * (restored / now.found.restored[index]);
+  const asIs = now.market.mean * (check.options[number].factor / now.found.factor[index]);
+  const restored = view.optionFactors[index][number] / now.found.restored[index];
+  const restoredMean = now.market.restoredMean * restored;
   let cost = baseCost;
   const calls = view.mendCalls[index];
   for (const [task, weight] of calls.open) {
@@ -116,15 +114,10 @@ function widthGain(prepared, findings, now, index) {
 function widthIf(prepared, findings, now, index, number, z90) {
   const check = prepared.checks[index];
   const option = check.options[number];
-  let mean = option.ownMean;
-  let variance = option.ownVariance;
-  for (const child of option.opens) {
-    mean += now.found.mean[child];
-    variance += now.found.variance[child];
-  }
+  const mean = option.opens.reduce((sum, child) => sum + prepared.checks[child].mean, option.mean);
   const price = {
     logMedian: now.market.logMedian - now.found.mean[index] + mean,
-    variance: Math.max(0, now.market.variance - now.found.variance[index] + variance),
+    variance: Math.max(0, now.market.variance - now.found.variance[index] + option.variance),
   };
   const parts = check.part < 0 ? now.parts : {
     mean: partsMeanIf(prepared, findings, now, check, number),

@@ -30,7 +30,8 @@ export function rounded(value, share, minorDigits, down = false) {
   if (value === 0) return 0;
   const [m, n] = moneyStep(value, share, minorDigits);
   const steps = n < 0 ? (Math.abs(value) * power(-n)) / m : Math.abs(value) / (m * power(n));
-  const whole = Math.floor(steps + (down ? 1e-9 : 0.5));
+  // The last digits of the division must not push a half, or a whole step, to the wrong side.
+  const whole = Math.floor(steps + (down ? 1e-9 : 0.5 + 1e-9));
   const amount = n < 0 ? (whole * m) / power(-n) : whole * m * power(n);
   return amount ? Math.sign(value) * amount : 0;
 }

@@ -18,7 +18,7 @@
  * @property {number[]} opens
  *
  * @typedef {{options: number[][], open: [number, number][]}} Calls
- * @typedef {{inAim: boolean[], ownFactors: number[][], factors: number[], calls: Calls[], mendCalls: Calls[]}} AimView
+ * @typedef {{inAim: boolean[], ownFactors: number[][], optionFactors: number[][], factors: number[], calls: Calls[], mendCalls: Calls[]}} AimView
  * @typedef {[number, number]} Estimate mean and variance
  */
 
@@ -167,12 +167,13 @@ function prepareTask(raw) {
 function aimView(prepared, aim) {
   const inAim = prepared.tasks.map((task) => task.aims.has(aim));
   /** @type {AimView} */
-  const view = { inAim, ownFactors: [], factors: [], calls: [], mendCalls: [] };
+  const view = { inAim, ownFactors: [], optionFactors: [], factors: [], calls: [], mendCalls: [] };
   for (const check of prepared.checks) {
     const mended = check.options.map((o) => o.fixable && o.tasks.every((task) => inAim[task]));
     view.ownFactors.push(check.options.map((o, number) => (mended[number] ? 1 : o.ownFactor)));
-    view.factors.push(
-      check.options.reduce((sum, o, number) => sum + o.prior * (mended[number] ? 1 : o.factor), 0));
+    const factors = check.options.map((o, number) => (mended[number] ? 1 : o.factor));
+    view.optionFactors.push(factors);
+    view.factors.push(check.options.reduce((sum, o, number) => sum + o.prior * factors[number], 0));
     view.calls.push(calls(check, check.options.map((o) => o.tasks.filter((task) => inAim[task]))));
     view.mendCalls.push(calls(check, check.options.map((o, number) => (mended[number] ? o.tasks : []))));
   }

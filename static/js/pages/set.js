@@ -63,12 +63,13 @@ class SetScreen {
       h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
         h('div', {}, this.title, this.place), this.about),
       this.progress(),
-      h('div', { class: 'page walk' },
+      // The bar lies below, but comes before the many checks for whoever goes by keyboard.
+      this.bar.element,
+      h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
         this.purpose,
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
         ...this.stages.map((stage) => stage.element),
         h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict'))),
-      this.bar.element,
     ];
     this.showAll();
   }
@@ -114,7 +115,8 @@ class SetScreen {
 
   /** Another tab changed this set: show what is stored now. */
   takeOver(foundSet) {
-    if (this.elements[2].contains(document.activeElement) && document.activeElement?.matches('input')) return;
+    // Never under somebody's typing hands.
+    if (document.activeElement?.matches('input')) return;
     this.foundSet = foundSet;
     this.showAll();
     this.update();

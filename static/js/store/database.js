@@ -84,10 +84,16 @@ function wrap(database) {
       const transaction = database.transaction(names, 'readwrite', { durability: 'strict' });
       transaction.oncomplete = () => resolve();
       transaction.onabort = () => reject(transaction.error ?? new Error('the browser stopped saving'));
-      write({
-        put: (store, row) => transaction.objectStore(store).put(row),
-        remove: (store, key) => transaction.objectStore(store).delete(key),
-      });
+      try {
+        write({
+          put: (store, row) => transaction.objectStore(store).put(row),
+          remove: (store, key) => transaction.objectStore(store).delete(key),
+        });
+      } catch (problem) {
+        // Half of what belongs together is worse than nothing.
+        reject(problem);
+        transaction.abort();
+      }
     }),
   };
 }

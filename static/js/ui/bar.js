@@ -27,7 +27,7 @@ export class BottomBar {
     this.ask = svg('line', { class: 'range-ask', y1: 0, y2: 10 });
     this.what = h('span', { class: 'look-what' });
     this.gain = h('span', { class: 'look-gain' });
-    this.next = h('button', { class: 'look-next', onclick: () => this.target && actions.look(this.target) },
+    this.next = h('button', { class: 'look-next', 'aria-keyshortcuts': 'Escape', onclick: () => this.target && actions.look(this.target) },
       h('span', {}, h('span', { class: 'look-label' }, 'Look next: '), this.what), this.gain);
     this.verdict = h('a', { class: 'to-verdict', href: actions.verdict }, 'Verdict');
     this.element = h('footer', { class: 'bar', 'aria-label': 'Price and what to look at next' },

@@ -1,0 +1,86 @@
+"""The two engines alone, on random sets between empty and full: one appraisal, and one full ranking.
+
+Each figure is the median of rounds of many repetitions. The twin runs in the browser, unthrottled, in rounds
+long enough for its coarse clock; a loop of plain multiplications beside it says how fast the machine was.
+"""
+
+import json
+import random
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from tests.benchmarks.stand import app, phone, seconds_each
+from tests.benchmarks.table import Row, at_most, note
+from tests.support.packs import FAMILY, pack_for, prepared_for
+from tests.support.random_findings import random_findings
+from tests.support.twin import Kernel
+from webapp.appraisal.appraise import next_looks, numbers
+from webapp.appraisal.findings import read_findings
+
+SETS = 20
+
+CLOCK = """
+const rounds = (work, times) => {
+  const taken = [];
+  for (let round = 0; round < 15; round += 1) {
+    const begin = performance.now();
+    for (let time = 0; time < times; time += 1) work(time);
+    taken.push((performance.now() - begin) / times);
+  }
+  return taken.sort((a, b) => a - b)[7];
+};
+"""
+MEASURE = (
+    CLOCK
+    + """
+const [raws, empty] = JSON.parse(args[0]);
+const prepared = kernel.prepare(packs.get(''));
+const read = (raw) => kernel.readFindings(raw, prepared).findings;
+const sets = raws.map(read);
+globalThis.sink = 0;
+const multiplications = () => {
+  let product = 1;
+  for (let n = 0; n < 1e6; n += 1) product *= 1.0000000001;
+  sink += product;
+};
+const multiply = rounds(multiplications, 10) / 1e6;
+const one = rounds((n) => { sink += kernel.numbers(prepared, sets[n % sets.length]).worth.value; }, 4000);
+const ranked = empty.map(read).map((findings) => {
+  const now = kernel.numbers(prepared, findings);
+  return rounds(() => { sink += kernel.nextLooks(prepared, findings, now).looks.length; }, 400);
+});
+return JSON.stringify({ multiply, one, ranked });
+"""
+)
+
+
+def rows(folder: Path) -> Iterator[Row]:
+    """Both engines on the shipped family."""
+    rng = random.Random(1)
+    sets = [random_findings(pack_for(), rng) for _ in range(SETS)]
+    # With everything still to be looked at the ranking is longest.
+    empty: list[dict[str, Any]] = [{"family": FAMILY, "asking": 60}, {"family": FAMILY}]
+    with app(folder) as server, phone(folder) as user:
+        server.start()
+        kernel = Kernel(user, server.url)
+        kernel.shipped(None)
+        found = kernel.run(MEASURE, [sets, empty])
+    multiply = found["multiply"] * 1e6
+    times = f"as long as {found['one'] / found['multiply']:.0f} multiplications"
+    yield note("browser: one multiplication in a loop", multiply, "ns")
+    yield at_most("browser: all numbers of one appraisal", 20, found["one"] * 1e3, "µs", times)
+    yield at_most("browser: full ranking", 1, max(found["ranked"]), "ms")
+    yield from _python(sets, empty)
+
+
+def _python(sets: list[dict[str, Any]], empty: list[dict[str, Any]]) -> Iterator[Row]:
+    prepared = prepared_for()
+    read = [read_findings(json.loads(json.dumps(raw)), prepared) for raw in sets]
+    one = seconds_each(lambda: [numbers(prepared, findings) for findings in read], 5) / len(read)
+    ranked = []
+    for findings in (read_findings(raw, prepared) for raw in empty):
+        now = numbers(prepared, findings)
+        ranked.append(seconds_each(lambda f=findings, n=now: next_looks(prepared, f, n), 10))
+    yield at_most("Python: all numbers of one appraisal", 0.4, one * 1e3, "ms")
+    yield at_most("Python: full ranking", 15, max(ranked) * 1e3, "ms")
