@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from webapp import __version__
-from webapp.errors import BadFile, BadInput, UnderchassisError
+from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
 from webapp.pages.appraising import appraise_document, pack_of
 from webapp.paths import data_folder, rules_folder
 from webapp.rulebook.tables import load
@@ -23,13 +23,27 @@ def main(arguments: list[str] | None = None) -> int:
     try:
         options.run(options)
     except UnderchassisError as refusal:
-        print(f"underchassis: {refusal}", file=sys.stderr)
+        print(f"underchassis: {_spoken(refusal)}", file=sys.stderr)
         return 2
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _write_no_more()
     except KeyboardInterrupt:
         return 130
     return 0
+
+
+def _spoken(refusal: UnderchassisError) -> str:
+    """A refusal for the terminal: one line of printable letters, whatever came in; broken rules a line each."""
+    lines = str(refusal).split("\n") if isinstance(refusal, RulesBroken) else [str(refusal)]
+    plain = ["".join(letter if letter.isprintable() else " " for letter in line) for line in lines]
+    if len(plain) == 1 and len(plain[0]) > 450:
+        plain = [f"{plain[0][:250]} … {plain[0][-150:]}"]
+    return "\n".join(plain)
+
+
+def _write_no_more() -> None:
+    """Lets what is still waiting to be written go nowhere, so that it does not fail again at the end."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -105,12 +119,12 @@ def _rules(options: argparse.Namespace) -> None:
     book = load(rules_folder())
     for family in book.families.values():
         answers = sum(len(check.options) for check in family.checks)
-        print(
+        _say(
             f"{family.id}: {len(family.parts)} parts, {len(family.checks)} checks with {answers} options, "
             f"{len(family.tasks)} tasks, {len(family.places)} places for holes"
         )
-    print(f"model sheets: {', '.join(sorted(book.sheets)) or 'none'}")
-    print("The rule tables hold together.")
+    _say(f"model sheets: {', '.join(sorted(book.sheets)) or 'none'}")
+    _say("The rule tables hold together.")
 
 
 def _read_json(name: str) -> Any:
@@ -148,4 +162,23 @@ def _no_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _print(document: Any) -> None:
-    print(json.dumps(document, ensure_ascii=False, indent=1, allow_nan=False))
+    text = json.dumps(document, ensure_ascii=False, indent=1, allow_nan=False)
+    try:
+        text.encode(sys.stdout.encoding or "utf-8")
+    except UnicodeEncodeError:
+        text = json.dumps(document, indent=1, allow_nan=False)
+    _say(text)
+
+
+def _say(text: str) -> None:
+    try:
+        print(text, flush=True)
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        _write_no_more()
+        raise BadFile(f"The output cannot be written: {error.strerror}.") from error
+
+
+if __name__ == "__main__":
+    sys.exit(main())

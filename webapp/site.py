@@ -13,8 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import quote
 
-import rcssmin
-import rjsmin
+import minify
 from whitenoise.compress import Compressor
 
 # Files of the static folder that carry placeholders. They are filled in; the phone never sees them raw.
@@ -77,10 +76,10 @@ def _sources(static: Path) -> dict[str, bytes]:
 
 def _lean(path: Path) -> bytes:
     """A file's content; scripts and styles without comments and blanks, since a visit pays for each byte."""
-    if path.suffix == ".js" and path.name != WORKER:
-        return str(rjsmin.jsmin(path.read_text(encoding="utf-8"))).encode()
-    if path.suffix == ".css":
-        return str(rcssmin.cssmin(path.read_text(encoding="utf-8"))).encode()
+    kind = {".js": "application/javascript", ".css": "text/css"}.get(path.suffix)
+    # The worker still holds its placeholders here, which are no JavaScript yet.
+    if kind and path.name != WORKER:
+        return str(minify.string(kind, path.read_text(encoding="utf-8"))).encode()
     return path.read_bytes()
 
 
