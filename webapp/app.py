@@ -11,7 +11,7 @@ from webapp.errors import BadInput
 from webapp.notebook.demo import demo_notebook
 from webapp.pages import form, refusals
 from webapp.paths import rules_folder, static_folder
-from webapp.rulebook.compiling import compile_family, sheet_overrides
+from webapp.rulebook.compiling import compile_family, part_reasons, sheet_overrides
 from webapp.rulebook.tables import Rulebook, load
 from webapp.secret import secret_key
 from webapp.serving import run
@@ -41,9 +41,10 @@ def documents(book: Rulebook) -> dict[str, bytes]:
         {"id": family.id, "name": family.name, "about": family.about} for family in book.families.values()
     ]
     sheets = {sheet_id: sheet_overrides(sheet) for sheet_id, sheet in sorted(book.sheets.items())}
-    files: dict[str, Any] = {
-        f"packs/{family_id}.json": compile_family(book, family_id) for family_id in book.families
-    }
+    files: dict[str, Any] = {}
+    for family_id in book.families:
+        pack, reasons = part_reasons(compile_family(book, family_id))
+        files |= {f"packs/{family_id}.json": pack, f"packs/{family_id}.reasons.json": reasons}
     files["packs/index.json"] = {"families": families, "sheets": sheets}
     files["demo.json"] = demo_notebook()
     return {name: _json(document) for name, document in files.items()}

@@ -33,7 +33,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _spoken(refusal: UnderchassisError) -> str:
-    """A refusal for the terminal: one line of printable letters, whatever came in; broken rules a line each."""
+    """A refusal for the terminal: one printable line, whatever came in; broken rules a line each."""
     lines = str(refusal).split("\n") if isinstance(refusal, RulesBroken) else [str(refusal)]
     plain = ["".join(letter if letter.isprintable() else " " for letter in line) for line in lines]
     if len(plain) == 1 and len(plain[0]) > 450:

@@ -6,11 +6,11 @@ import { onOtherTab, settle } from './store/saving.js';
 import { showNotebook } from './pages/notebook.js';
 import { showSet } from './pages/set.js';
 import { showVerdict } from './pages/verdict.js';
-import { askPersistence } from './sync/persistence.js';
 import { takeOver, watchVersion } from './sync/version.js';
 import { h } from './ui/element.js';
 import { clearNotice, notice, noticeRegion } from './ui/notices.js';
 import { setOfflineState } from './ui/offline_state.js';
+import { ignoreBounces } from './ui/taps.js';
 
 const main = h('main', { id: 'main' });
 /** @type {{refresh: () => Promise<void>} | null} */
@@ -51,7 +51,7 @@ async function refresh() {
 function watch() {
   watchVersion({
     onReady: () => setOfflineState('ready'),
-    onUnavailable: (why) => setOfflineState(why),
+    onUnavailable: setOfflineState,
     onWaiting: () => notice('news', 'A new version of the app is ready. Your findings stay as they are.', {
       actions: [['Use it now', () => takeOver(settle).catch(sayUnsaved)]],
     }),
@@ -83,6 +83,7 @@ async function prepareNotebook() {
 
 async function begin() {
   document.body.append(noticeRegion(), main);
+  ignoreBounces(main);
   // Without its demo or its database the app still opens; the page itself says what is missing.
   await prepareNotebook().catch(() => undefined);
   await route();
@@ -90,7 +91,6 @@ async function begin() {
   window.addEventListener('underchassis-changed', refresh);
   onOtherTab(refresh);
   watch();
-  askPersistence();
 }
 
 begin();

@@ -180,7 +180,7 @@ def test_null_says_the_same_as_leaving_a_key_out(key: str) -> None:
     assert appraised_by_the_app({"family": FAMILY, key: None}) == appraised_by_the_app({"family": FAMILY})
 
 
-@settings(max_examples=400, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     any_json()
     | st.dictionaries(

@@ -1,23 +1,30 @@
 """What to look at next: every look against appraising again with each answer (contract §8)."""
 
 import math
+import random
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tests.support.packs import (
     FAMILY,
+    SHEETS,
     appraised,
+    cheap_work,
     check_of,
     numbers_of,
     prepared_for,
     with_answer,
     without_hidden_answers,
 )
+from tests.support.random_findings import random_findings
 from tests.support.strategies import findings, money
 from webapp.appraisal.appraise import Numbers, next_looks
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.looking import Looking
+from webapp.appraisal.prepared import Prepared
 from webapp.appraisal.worth import fair
 
 Json = dict[str, Any]
@@ -25,13 +32,16 @@ Json = dict[str, Any]
 FOREIGN = {"family": FAMILY, "coverage_khz": [3300, 5000], "crystal_khz": 2750, "region": 2}
 
 
-def looks_of(document: Json) -> Looking:
-    prepared = prepared_for(document.get("model_sheet"))
-    return next_looks(prepared, read_findings(document, prepared), numbers_of(document))
+packs = st.sampled_from([*(prepared_for(sheet) for sheet in (None, *SHEETS)), cheap_work()])
 
 
-def scale_of(document: Json) -> float:
-    return max(1.0, numbers_of(document).worth.value, document["asking"] or 0)
+def looks_of(document: Json, prepared: Prepared | None = None) -> Looking:
+    prepared = prepared or prepared_for(document.get("model_sheet"))
+    return next_looks(prepared, read_findings(document, prepared), numbers_of(document, prepared))
+
+
+def scale_of(document: Json, prepared: Prepared) -> float:
+    return max(1.0, numbers_of(document, prepared).worth.value, document["asking"] or 0)
 
 
 def crystal_is_foreign(document: Json) -> bool:
@@ -43,48 +53,51 @@ def width(now: Numbers) -> float:
     return fair(now.market, now.parts, z90) - fair(now.market, now.parts, -z90)
 
 
-def mean_after(document: Json, check: str, figure: Any) -> float:
+def mean_after(document: Json, prepared: Prepared, check: str, figure: Any) -> float:
     """The mean of a figure over the answers of a check, each appraised from the beginning."""
     return math.fsum(
-        option["prior"] * figure(numbers_of(with_answer(document, check, option["id"])))
+        option["prior"] * figure(numbers_of(with_answer(document, check, option["id"]), prepared))
         for option in check_of(check)["options"]
     )
 
 
-@settings(max_examples=25, deadline=None)
-@given(findings(asking=money))
-def test_a_look_is_worth_what_appraising_again_with_each_answer_says(document: Json) -> None:
+@settings(max_examples=40, deadline=None)
+@given(findings(asking=money), packs)
+def test_a_look_is_worth_what_appraising_again_with_each_answer_says(
+    document: Json, prepared: Prepared
+) -> None:
     document = without_hidden_answers(document)
-    asking, now = document["asking"], numbers_of(document)
-    prepared = prepared_for(document["model_sheet"])
-    for look in looks_of(document).looks:
+    asking, now = document["asking"], numbers_of(document, prepared)
+    for look in looks_of(document, prepared).looks:
         check = prepared.checks[look.check].id
         if check == "check-crystal" and crystal_is_foreign(document):
             continue
-        gain = mean_after(document, check, lambda then: max(0.0, then.worth.value - asking))
+        gain = mean_after(document, prepared, check, lambda then: max(0.0, then.worth.value - asking))
         expected = gain - max(0.0, now.worth.value - asking)
-        assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * scale_of(document)), check
+        assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * scale_of(document, prepared)), check
 
 
 @settings(max_examples=25, deadline=None)
-@given(findings(asking=money.map(lambda _: None)))
-def test_without_a_price_a_look_is_worth_the_width_it_takes_off_the_fair_range(document: Json) -> None:
+@given(findings(asking=st.none()), packs)
+def test_without_a_price_a_look_is_worth_the_width_it_takes_off_the_fair_range(
+    document: Json, prepared: Prepared
+) -> None:
     document = without_hidden_answers(document)
-    prepared, before = prepared_for(document["model_sheet"]), width(numbers_of(document))
-    for look in looks_of(document).looks:
+    before = width(numbers_of(document, prepared))
+    for look in looks_of(document, prepared).looks:
         check = prepared.checks[look.check].id
         if check == "check-crystal" and crystal_is_foreign(document):
             continue
-        expected = before - mean_after(document, check, width)
+        expected = before - mean_after(document, prepared, check, width)
         assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * max(1.0, before)), check
 
 
 @settings(max_examples=150, deadline=None)
-@given(findings(asking=money))
-def test_no_look_has_a_negative_value_when_a_price_is_asked(document: Json) -> None:
-    least = -1e-9 * scale_of(document)
-    assert all(look.evi >= least for look in looks_of(document).looks)
-    assert looks_of(document).value >= least
+@given(findings(asking=money), packs)
+def test_no_look_has_a_negative_value_when_a_price_is_asked(document: Json, prepared: Prepared) -> None:
+    least, ahead = -1e-9 * scale_of(document, prepared), looks_of(document, prepared)
+    assert all(look.evi >= least for look in ahead.looks)
+    assert ahead.value >= least
 
 
 @settings(max_examples=60, deadline=None)
@@ -93,6 +106,17 @@ def test_the_looks_on_the_list_are_those_shown_open_and_not_out_of_reach(documen
     appraisal = appraised(document)
     listed = [look["check"] for look in appraisal["next_checks"]]
     assert sorted(listed) == sorted(set(appraisal["not_checked"]) - set(document["unseen"]))
+
+
+def test_restoring_is_the_best_way_often_enough_for_the_sums_of_work_to_be_tried(
+    sweep: Callable[[int], Sequence[int]],
+) -> None:
+    """A guard on the tests above: with cheap work a good part of random findings is worth most restored."""
+    ways = [
+        numbers_of(random_findings(cheap_work().pack, random.Random(seed)), cheap_work()).worth.way
+        for seed in sweep(2000)
+    ]
+    assert ways.count("restored") > len(ways) / 4
 
 
 @settings(max_examples=60, deadline=None)

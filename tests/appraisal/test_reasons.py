@@ -13,7 +13,7 @@ from webapp.appraisal.reasons import weakest
 Json = dict[str, Any]
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(findings())
 def test_the_amounts_add_up_to_the_median_less_the_reference(document: Json) -> None:
     appraisal = appraised(document)
@@ -22,7 +22,7 @@ def test_the_amounts_add_up_to_the_median_less_the_reference(document: Json) -> 
     assert math.isclose(total, median - reference, rel_tol=1e-9, abs_tol=1e-9 * reference)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(findings())
 def test_the_log_effects_add_up_to_the_log_of_median_over_reference(document: Json) -> None:
     appraisal = appraised(document)
@@ -31,7 +31,7 @@ def test_the_log_effects_add_up_to_the_log_of_median_over_reference(document: Js
     assert math.isclose(total, math.log(ratio), abs_tol=1e-9)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(findings())
 def test_rows_come_by_size_with_what_is_not_checked_last(document: Json) -> None:
     rows = appraised(document)["reasons"]

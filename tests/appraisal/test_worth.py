@@ -1,5 +1,6 @@
 """Three ways to use a set, and the fair range (contract §4)."""
 
+from copy import deepcopy
 from typing import Any
 
 import pytest
@@ -7,6 +8,10 @@ from hypothesis import given, settings
 
 from tests.support.packs import FAMILY, appraised, numbers_of, pack_for, with_answer
 from tests.support.strategies import findings
+from tests.support.vectors import vectors
+from webapp.appraisal.appraise import numbers
+from webapp.appraisal.findings import read_findings
+from webapp.appraisal.prepared import prepare
 from webapp.appraisal.worth import InParts, worth
 
 Json = dict[str, Any]
@@ -81,6 +86,18 @@ def test_with_nothing_to_mend_the_set_restored_is_the_set_as_it_stands(aim: str)
     document["answers"]["added-holes"] = "none"
     price = appraised(document)["price"]
     assert price["restored_net"]["mean"] == pytest.approx(price["as_is"]["mean"], rel=1e-12)
+
+
+def test_an_option_is_mended_only_when_every_task_it_calls_serves_the_aim() -> None:
+    pack = deepcopy(vectors()[0].pack)
+    gone = pack["checks"][0]["options"][1]
+    answers = {"coil": "gone", "crystal": "there", "holes": "none", "finish": "first"}
+    for tasks, mended in ((["fit-coil"], False), (["fit-coil", "tidy"], False), (["tidy"], True)):
+        gone["tasks"] = tasks
+        prepared = prepare(pack)
+        found = read_findings({"family": "tiny", "aim": "shelf", "answers": answers}, prepared)
+        now = numbers(prepared, found).market
+        assert (now.restored_mean > now.mean) == mended, tasks
 
 
 def test_a_missing_part_is_mended_only_for_an_aim_that_its_task_serves() -> None:

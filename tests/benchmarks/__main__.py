@@ -12,7 +12,7 @@ import tempfile
 from pathlib import Path
 
 from tests.benchmarks import cold_start, engines, first_visit, growing, server_start, tapping
-from tests.benchmarks.table import printed
+from tests.benchmarks.table import Row, printed
 
 MEASURES = {
     "first_visit": first_visit.rows,
@@ -31,7 +31,7 @@ def main() -> int:
     asked = parser.parse_args().measures or list(MEASURES)
     if unknown := set(asked) - set(MEASURES):
         parser.error(f"unknown: {', '.join(sorted(unknown))}; there are {', '.join(MEASURES)}")
-    rows = []
+    rows: list[Row] = []
     for name in asked:
         print(f"measuring: {name}", file=sys.stderr, flush=True)
         with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:

@@ -1,8 +1,8 @@
 """A phone without a signal: the browser is started anew and opens the address of a set kept on it.
 
 The app is visited once, with the server there, until it is kept whole; then the server stops for good. A
-script put into the page before its own notes when the first check stands on screen, counted from the beginning
-of the navigation to the end of the frame.
+script put into the page before its own notes when the first check stands on screen, counted from the
+beginning of the navigation to the end of the frame.
 """
 
 import statistics
@@ -46,9 +46,7 @@ def rows(folder: Path) -> Iterator[Row]:
 
 def _started(user: Phone, address: str) -> float:
     user.cold_start()
-    user.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
-        "Page.addScriptToEvaluateOnNewDocument", {"source": RECORD}
-    )
+    user.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": RECORD})
     user.driver.get(address)
     return (
         user.until(lambda driver: driver.execute_script("return globalThis.usable"), "a check to answer")

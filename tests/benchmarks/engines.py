@@ -7,6 +7,7 @@ long enough for its coarse clock; a loop of plain multiplications beside it says
 import json
 import random
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -80,7 +81,7 @@ def _python(sets: list[dict[str, Any]], empty: list[dict[str, Any]]) -> Iterator
     one = seconds_each(lambda: [numbers(prepared, findings) for findings in read], 5) / len(read)
     ranked = []
     for findings in (read_findings(raw, prepared) for raw in empty):
-        now = numbers(prepared, findings)
-        ranked.append(seconds_each(lambda f=findings, n=now: next_looks(prepared, f, n), 10))
+        work = partial(next_looks, prepared, findings, numbers(prepared, findings))
+        ranked.append(seconds_each(work, 10))
     yield at_most("Python: all numbers of one appraisal", 0.4, one * 1e3, "ms")
     yield at_most("Python: full ranking", 15, max(ranked) * 1e3, "ms")

@@ -1,8 +1,8 @@
 """What the first visit fetches, compressed as the real server sends it.
 
 The browser tells which files it fetched until a new set could be appraised (its resource timing), and which
-ones the service worker keeps. Each of them is then asked for over HTTP as a browser asks, with brotli, and the
-bytes of the answers are counted. 1 KB is 1,000 bytes; the headers are counted in a row of their own.
+ones the service worker keeps. Each of them is then asked for over HTTP as a browser asks, with brotli, and
+the bytes of the answers are counted. 1 KB is 1,000 bytes; the headers are counted in a row of their own.
 """
 
 from collections.abc import Iterable, Iterator

@@ -5,6 +5,7 @@ effects and salvage prices are divided among the copies, so that the price stays
 """
 
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -88,8 +89,7 @@ def rows(folder: Path) -> Iterator[Row]:
     for pack in packs.values():
         prepared = prepare(pack)
         findings = read_findings(raw, prepared)
-        now = numbers(prepared, findings)
-        work = lambda p=prepared, f=findings, n=now: next_looks(p, f, n)  # noqa: E731
+        work = partial(next_looks, prepared, findings, numbers(prepared, findings))
         seconds.append(seconds_each(work, max(1, 720 // len(pack["checks"])), 5))
     yield _row("Python", [taken * 1e6 for taken in seconds])
 

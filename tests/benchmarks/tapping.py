@@ -1,12 +1,12 @@
 """From the tap on an option to the changed range on screen, on a processor six times slower than this one.
 
-Taps are real touches sent through the browser's debugging interface: a finger that stays for 80 ms, as fingers
-do, and then a pause, so that no two taps are taken for a double tap. A listener on the page notes each click's
-own time stamp, which is the moment the finger left the glass. The clock stops once the next frame is done: its
-animation callback posts a message and asks for the frame after it, and the first of the two to arrive counts.
-(The message alone may be held up by further frames, which come first.) So the time holds the waiting for the
-frame, the appraisal, the look next, layout and paint. The browser's own figure for the same, its event timing
-up to the presentation in steps of 8 ms, stands beside it.
+Taps are real touches sent through the browser's debugging interface: a finger that stays for 80 ms, as
+fingers do, and then a pause, so that no two taps are taken for a double tap. A listener on the page notes
+each click's own time stamp, which is the moment the finger left the glass. The clock stops once the next
+frame is done: its animation callback posts a message and asks for the frame after it, and the first of the
+two to arrive counts. (The message alone may be held up by further frames, which come first.) So the time
+holds the waiting for the frame, the appraisal, the look next, layout and paint. The browser's own figure
+for the same, its event timing up to the presentation in steps of 8 ms, stands beside it.
 """
 
 import statistics
@@ -93,9 +93,13 @@ def _tap_through(user: Phone, table: Table) -> list[float]:
         while done < TAPS and (place := user.js(AIM, done, PAUSE)):
             _touch(user, place)
             done += 1
-            user.until(lambda _, done=done: user.js("return taps.length") >= done, f"tap {done} to be shown")
+            _until_shown(user, done)
     taps: list[float] = user.js("return taps")
     return taps
+
+
+def _until_shown(user: Phone, done: int) -> None:
+    user.until(lambda _: user.js("return taps.length") >= done, f"tap {done} to be shown")
 
 
 def _touch(user: Phone, place: list[float]) -> None:
@@ -106,7 +110,7 @@ def _touch(user: Phone, place: list[float]) -> None:
 
 
 def _command(user: Phone, name: str, **parameters: Any) -> None:
-    user.driver.execute_cdp_cmd(name, parameters)  # type: ignore[attr-defined]
+    user.driver.execute_cdp_cmd(name, parameters)
 
 
 def _percentile(figures: list[float], percent: int) -> float:

@@ -22,7 +22,7 @@ def test_the_demo_notebook_is_marked_and_leaves_in_one_tap(
     table = Table(browser(), serve("--demo").url)
     table.open()
     table.find(".card.demo", "These are demo sets")
-    assert len(_titles(table)) == 3
+    table.phone.until(lambda _: len(_titles(table)) == 3, "the three demo sets")
     table.tap(".card.demo .button", "Remove the demo")
     table.phone.until(lambda _: not _titles(table), "the demo to be gone")
     table.reload()
@@ -80,6 +80,20 @@ def test_an_exported_notebook_comes_back_whole_on_another_phone(
     second.open()
     second.tap(".set-row .row-link", "Tern B")
     assert second.said("loading-coil") == line
+
+
+def test_the_notebook_says_which_sets_are_in_no_file_and_exports_in_one_tap(table: Table) -> None:
+    table.new_set()
+    table.answer("loading-coil", "Gone")
+    table.open()
+    table.find(".keeping", "1 set is on this phone only")
+    table.tap(".keeping .button", "Export the notebook")
+    table.find(".notice", "1 set exported")
+    table.find(".keeping", "Everything here is also in an exported file")
+    table.tap(".set-row .row-link", "Tern B")
+    table.answer("dial", "Gone")
+    table.open()
+    table.find(".keeping", "1 set is on this phone only")
 
 
 def test_a_file_that_is_no_notebook_is_refused_with_a_sentence(table: Table, tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 """The walk round in a real browser: every tap moves the range, and nothing is lost."""
 
+from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
 
 from tests.support.table import Table
@@ -162,3 +163,13 @@ def test_cautions_stand_before_the_first_check_and_under_the_answer_that_calls_t
     assert caution.location["y"] < first.location["y"]
     table.answer("mains-cord", "cord")
     assert table.find("#check-mains-cord .caution").is_displayed()
+
+
+def test_a_bouncing_finger_answers_once_and_not_what_moved_under_it(table: Table) -> None:
+    table.new_set()
+    option = table.find("#check-nameplate .option", "There, every word readable")
+    table.phone.driver.execute_script("arguments[0].scrollIntoView({block: 'end'})", option)
+    ActionChains(table.phone.driver).double_click(option).perform()
+    table.until_saved()
+    assert "every word readable" in table.said("nameplate")
+    assert table.find(".count").text.startswith("1 of ")

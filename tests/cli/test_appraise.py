@@ -9,6 +9,7 @@ import pytest
 
 from tests.support.command import refusal_of, run
 from tests.support.packs import FAMILY, appraised_by_the_app
+from webapp.cli import main
 
 Json = dict[str, Any]
 
@@ -98,12 +99,28 @@ NOT_USABLE: dict[str, tuple[bytes | str | Json, list[str]]] = {
 
 
 @pytest.mark.parametrize("case", NOT_USABLE)
-def test_a_file_that_cannot_be_used_is_refused_in_one_sentence(case: str, tmp_path: Path) -> None:
+def test_a_file_that_cannot_be_used_is_refused_in_one_sentence(
+    case: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    content, words = NOT_USABLE[case]
+    assert main(["appraise", written(tmp_path, content)]) == 2
+    out, said = capsys.readouterr()
+    assert out == ""
+    assert [word for word in words if word not in said] == []
+    assert len(said) < 500
+    assert said.startswith("underchassis: ")
+    assert said.removesuffix("\n").isprintable()
+
+
+@pytest.mark.parametrize(
+    "case",
+    ["empty", "binary", "nested and closed", "too large", "a check twice", "a family of many lines",
+     "a lone surrogate", "holes and none"],
+)  # fmt: skip
+def test_so_it_is_by_the_command_itself(case: str, tmp_path: Path) -> None:
     content, words = NOT_USABLE[case]
     said = refusal_of(run("appraise", written(tmp_path, content)))
     assert [word for word in words if word not in said] == []
-    assert len(said) < 500
-    assert said.isprintable()
 
 
 def test_a_missing_file_is_named(tmp_path: Path) -> None:
@@ -125,7 +142,7 @@ def test_too_much_on_standard_input_is_refused() -> None:
 
 def test_any_depth_of_nesting_is_refused_in_a_sentence(tmp_path: Path) -> None:
     """The reader and the engine reach their limits of depth at different points; neither shows through."""
-    for depth in (*range(940, 1001, 12), 1500):
+    for depth in (*range(950, 1001, 16), 1500):
         content = f'{{"family": "{FAMILY}", "asking": {"[" * depth}{"]" * depth}}}'
         said = refusal_of(run("appraise", written(tmp_path, content)))
         assert "a plain number is expected" in said or "nested too deeply" in said

@@ -150,9 +150,33 @@ def test_the_shipped_static_folder_builds_with_no_placeholder_left(tmp_path: Pat
         assert (site.assets / icon["src"].removeprefix(base_url(site.version))).is_file()
 
 
-def test_scripts_and_styles_are_sent_without_their_comments(static: Path, tmp_path: Path) -> None:
-    (static / "js" / "main.js").write_text("/** Why. */\nsay(`two  ${one ? ` · ${one}` : ''}`); // aside\n")
-    (static / "look.css").write_text("/* Why. */\nbody  { color : black }\n")
+def test_scripts_and_styles_are_sent_without_what_only_their_readers_need(
+    static: Path, tmp_path: Path
+) -> None:
+    script = """/**
+ * Why.
+ * @param {string} one
+ */
+export function said(one) {
+  // An aside.
+  const kind = /** @type {string} */ ('image/*');
+
+  return `two  ${one ? ` · ${one}` : ''} // ${kind} */`;
+}
+"""
+    (static / "js" / "main.js").write_text(script)
+    (static / "look.css").write_text("/* Why. */\nbody {\n  color: black;\n}\n")
     site = build(static, DOCUMENTS, tmp_path, demo=False)
-    assert (site.assets / "js" / "main.js").read_text() == "say(`two  ${one?` · ${one}`:\"\"}`)"
-    assert (site.assets / "look.css").read_text() == "body{color:#000}"
+    assert (site.assets / "js" / "main.js").read_text() == (
+        "export function said(one) {\nconst kind = ('image/*');\n"
+        "return `two  ${one ? ` · ${one}` : ''} // ${kind} */`;\n}\n"
+    )
+    assert (site.assets / "look.css").read_text() == "body {\ncolor: black;\n}\n"
+
+
+def test_a_text_over_several_lines_is_refused_before_it_loses_its_indentation(
+    static: Path, tmp_path: Path
+) -> None:
+    (static / "js" / "main.js").write_text("say(`one\n  two`);\n")
+    with pytest.raises(ValueError, match="template literal over several lines"):
+        build(static, DOCUMENTS, tmp_path, demo=False)

@@ -84,8 +84,8 @@ def test_mean_variance_and_factor_of_an_open_check_are_those_of_a_simulation(che
 
 
 def test_the_mean_of_a_set_not_looked_at_is_that_of_a_simulation() -> None:
-    """Source: 40,000 sets drawn from the priors, follow-ups and coverage included; four standard errors."""
-    rng, draws = random.Random(7), 40_000
+    """Source: 15,000 sets drawn from the priors, follow-ups and coverage included; four standard errors."""
+    rng, draws = random.Random(7), 15_000
     pack = pack_for()
     checks = {check["id"]: check for check in pack["checks"]}
     reference, effects = pack["reference"], pack["effects"]

@@ -44,9 +44,9 @@ def test_amounts_of_all_sizes_are_rounded_alike(
         asked.append((amounts(rng), SHARE, rng.choice([0, 2, 3]), rng.random() < 0.5))
     for given, found in zip(asked, kernel.call("rounded", asked), strict=True):
         assert found == rounded(*given), given
-    steps = [given[:3] for given in asked if given[0]]
-    for given, found in zip(steps, kernel.call("moneyStep", steps), strict=True):
-        assert tuple(found) == money_step(*given), given
+    steps = [(value, share, digits) for value, share, digits, _ in asked if value]
+    for step, found in zip(steps, kernel.call("moneyStep", steps), strict=True):
+        assert tuple(found) == money_step(*step), step
 
 
 def test_the_logarithmic_mean_is_the_same_far_apart_close_and_equal(

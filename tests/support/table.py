@@ -16,6 +16,7 @@ class Table:
     def __init__(self, phone: Phone, address: str) -> None:
         self.phone = phone
         self.address = address
+        self._edge = "start"
 
     def open(self, where: str = "") -> None:
         """Open the app at a page and wait until it stands."""
@@ -49,9 +50,14 @@ class Table:
         return found
 
     def tap(self, css: str, text: str = "") -> None:
-        """Tap an element, brought to the middle of the screen first."""
+        """Tap an element, brought onto the screen first, each time somewhere else.
+
+        A hand that taps the same place twice within a quarter of a second is taken for one that bounced.
+        """
         element = self.find(css, text)
-        self.phone.driver.execute_script("arguments[0].scrollIntoView({block: 'center'})", element)
+        self._edge = "start" if self._edge == "end" else "end"
+        script = "arguments[0].scrollIntoView({block: arguments[1], behavior: 'instant'})"
+        self.phone.driver.execute_script(script, element, self._edge)
         element.click()
 
     def type(self, css: str, text: str) -> None:

@@ -20,7 +20,8 @@ Json = dict[str, Any]
 SAID_IN_WORDS = ("family", "model_sheet", "pack", "currency", "aim", "unseen")
 # Where the twin follows the custom of its own language.
 TWIN_NAMES = {"logEffect": "log_effect"}
-BATCH = 100
+# Cases that go to the page and back together.
+BATCH = 40
 
 OPEN = """
 const base = document.documentElement.dataset.base;
@@ -30,9 +31,9 @@ globalThis.kernel = Object.assign({}, ...loaded);
 globalThis.packs = new Map();
 """
 SHIPPED = """
-const base = document.documentElement.dataset.base;
-const json = async (name) => (await fetch(`${base}packs/${name}.json`)).json();
-const [pack, index] = await Promise.all([json(args[0]), json('index')]);
+const store = await import(`${document.documentElement.dataset.base}js/store/packs.js`);
+await store.loadReasons(args[0]);
+const [pack, index] = await Promise.all([store.loadPack(args[0]), store.packIndex()]);
 packs.set(args[1] ?? '', args[1] === null ? pack : kernel.applySheet(pack, index.sheets[args[1]]));
 return JSON.stringify(packs.get(args[1] ?? ''));
 """
@@ -80,7 +81,7 @@ class Kernel:
         self.prepared.clear()
 
     def shipped(self, sheet: str | None) -> Json:
-        """Let the page fetch the shipped pack, and lay a model sheet over it; gives the result."""
+        """Let the page fetch the shipped pack whole, and lay a model sheet over it; gives the result."""
         pack: Json = json.loads(self.phone.js(SHIPPED, FAMILY, sheet))
         self.prepared[sheet or ""] = prepared_for(sheet)
         return pack
@@ -94,14 +95,8 @@ class Kernel:
         """The twin's appraisals in the engine's names, each with what was set aside; or why there is none."""
         for name in {case.pack_name for case in cases} - set(self.prepared):
             self.shipped(name or None)
-        found: list[Json] = []
-        for start in range(0, len(cases), BATCH):
-            batch = [
-                {"pack": case.pack_name, "findings": case.findings, "digits": case.digits}
-                for case in cases[start : start + BATCH]
-            ]
-            found += [_renamed(row) for row in self.run(APPRAISE, batch)]
-        return found
+        rows = [{"pack": case.pack_name, "findings": case.findings, "digits": case.digits} for case in cases]
+        return [_renamed(row) for row in self.run(APPRAISE, rows)]
 
     def call(self, function: str, arguments: Sequence[Sequence[Any]]) -> list[Any]:
         """What a function of the kernel gives for each list of arguments."""
@@ -138,14 +133,18 @@ def compare(kernel: Kernel, cases: Sequence[Case]) -> Iterator[str]:
     """The differences between engine and twin, one by one; ValueError when there is no case to compare."""
     if not cases:
         raise ValueError("There is no case to compare.")
-    for case, found in zip(cases, kernel.appraise(cases), strict=True):
-        if "error" in found:
-            yield f"{case.name}: {found['error']}"
-            continue
-        prepared = kernel.prepared[case.pack_name]
-        expected = engine_appraisal(prepared, case)
-        for line in twin_differences(expected, found, prepared, case.findings.get("asking")):
-            yield f"{case.name}: {line}"
+    for start in range(0, len(cases), BATCH):
+        batch = cases[start : start + BATCH]
+        for case, found in zip(batch, kernel.appraise(batch), strict=True):
+            yield from (f"{case.name}: {line}" for line in _case_differences(kernel, case, found))
+
+
+def _case_differences(kernel: Kernel, case: Case, found: Json) -> list[str]:
+    if "error" in found:
+        return [found["error"]]
+    prepared = kernel.prepared[case.pack_name]
+    expected = engine_appraisal(prepared, case)
+    return twin_differences(expected, found, prepared, case.findings.get("asking"))
 
 
 def _renamed(value: Any) -> Any:

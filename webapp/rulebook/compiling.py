@@ -75,6 +75,32 @@ def sheet_overrides(sheet: Sheet) -> Json:
     }
 
 
+def part_reasons(pack: Json) -> tuple[Json, Json]:
+    """A pack in two documents for the phone: what an appraisal needs, and the reasons behind its rows.
+
+    The second mirrors the first with only `why`, `look` and `sources` in it, list places as keys; grafted
+    onto the first it gives the pack again.
+    """
+    lean, reasons = _parted({**pack, "sources": {}})
+    return lean, {**reasons, "sources": pack["sources"]}
+
+
+def _parted(node: Any) -> tuple[Any, Json]:
+    if not isinstance(node, dict | list):
+        return node, {}
+    places = node.items() if isinstance(node, dict) else enumerate(node)
+    kept: dict[Any, Any] = {}
+    reasons: Json = {}
+    for key, value in places:
+        if key in ("why", "look"):
+            reasons[key] = value
+            continue
+        kept[key], inner = _parted(value)
+        if inner:
+            reasons[str(key)] = inner
+    return (kept if isinstance(node, dict) else list(kept.values())), reasons
+
+
 def _with_hash(pack: Json) -> Json:
     body = {key: value for key, value in pack.items() if key != "hash"}
     text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False)

@@ -1,11 +1,12 @@
 /** Keeping and exporting: what is on this phone, whether the browser promised to keep it, and getting it out. */
 import { openDatabase } from '../store/database.js';
-import { downloadNotebook, importNotebook } from '../store/exporting.js';
+import { importNotebook } from '../store/exporting.js';
 import { askPersistence } from '../sync/persistence.js';
 import { refreshFiles } from '../sync/version.js';
 import { h } from '../ui/element.js';
+import { exportButton } from '../ui/keeping.js';
 import { notice } from '../ui/notices.js';
-import { offlineState } from '../ui/offline_state.js';
+import { offlineLine } from '../ui/offline_state.js';
 
 /** @param {HTMLElement} main */
 export async function showAbout(main) {
@@ -14,7 +15,7 @@ export async function showAbout(main) {
   main.replaceChildren(
     h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'), h('h1', {}, 'Keeping and exporting')),
     h('div', { class: 'page' },
-      h('section', { class: 'card' }, h('h2', {}, 'Without a signal'), h('p', {}, offlineState())),
+      h('section', { class: 'card' }, h('h2', {}, 'Without a signal'), offlineLine()),
       h('section', { class: 'card' }, h('h2', {}, 'What is kept'), keeping),
       exportCard(),
       h('section', { class: 'card' }, h('h2', {}, 'The app itself'),
@@ -59,9 +60,7 @@ function exportCard() {
   });
   return h('section', { class: 'card' }, h('h2', {}, 'Export and import'),
     h('p', {}, 'One file with every set. Importing adds; it never overwrites what is here.'),
-    h('button', { class: 'button strong', onclick: () => downloadNotebook().then(
-      (count) => notice('export', `${count} ${count === 1 ? 'set' : 'sets'} exported.`),
-      (problem) => notice('export', problem.message, { kind: 'bad' })) }, 'Export the notebook'),
+    exportButton(),
     h('label', { class: 'field' }, h('span', {}, 'Import a notebook file'), file));
 }
 

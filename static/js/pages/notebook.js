@@ -4,12 +4,14 @@ import { readFindings } from '../kernel/findings.js';
 import { allSets, binSets, newSet, openDemo } from '../store/notebook.js';
 import { assetUrl, packIndex, prepareFor } from '../store/packs.js';
 import { h } from '../ui/element.js';
+import { keepingLine } from '../ui/keeping.js';
 import { moneyWriter } from '../ui/money.js';
 import { clearNotice, notice } from '../ui/notices.js';
 
 /** @param {HTMLElement} main */
 export async function showNotebook(main) {
   const list = h('div', { class: 'sets' });
+  const keeping = h('div', {});
   const search = /** @type {HTMLInputElement} */ (h('input', { type: 'search', 'aria-label': 'Search the notebook', placeholder: 'Search' }));
   const chooser = h('section', { class: 'card chooser', hidden: true });
   const start = h('button', { class: 'button strong', 'aria-expanded': 'false', onclick: () => openChooser(chooser, start) }, 'New found set');
@@ -21,6 +23,7 @@ export async function showNotebook(main) {
       const none = rows.length === 0 ? emptyPart(refresh) : h('p', {}, 'No set holds these words.');
       list.replaceChildren(...demoPart(rows, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
     };
+    keeping.replaceChildren(await keepingLine());
     search.oninput = filter;
     search.hidden = rows.length < 4;
     filter();
@@ -28,7 +31,7 @@ export async function showNotebook(main) {
   main.replaceChildren(
     h('header', { class: 'top' }, h('div', {}, h('h1', {}, 'Notebook'), h('p', { class: 'sub' }, 'What is it, what is missing, what is it worth?'))),
     h('div', { class: 'page notebook' }, start, chooser, search, list,
-      h('p', { class: 'links' }, h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about'))));
+      keeping));
   await refresh();
   return { refresh };
 }
@@ -49,8 +52,7 @@ async function openChooser(chooser, start) {
 }
 
 function choice(label, family, sheet) {
-  return h('button', { class: 'option', onclick: async (event) => {
-    if (event.detail > 1) return;
+  return h('button', { class: 'option', onclick: async () => {
     try {
       location.hash = `#/set/${await newSet(family, sheet)}`;
     } catch (problem) {

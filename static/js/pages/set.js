@@ -4,6 +4,7 @@ import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
 import { openSet, rememberForNext } from '../store/notebook.js';
 import { prepareFor } from '../store/packs.js';
+import { askPersistence } from '../sync/persistence.js';
 import { BottomBar } from '../ui/bar.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { CheckCard } from '../ui/check.js';
@@ -41,6 +42,8 @@ export async function showSet(main, id, check) {
     },
   };
 }
+
+let asked = false;
 
 class SetScreen {
   constructor(foundSet, prepared) {
@@ -160,6 +163,9 @@ class SetScreen {
 
   saved(saving, element) {
     savingMark(element, saving);
+    // The first finding is the moment at which a person sees why the browser asks.
+    if (!asked) askPersistence();
+    asked = true;
     saving.catch((problem) => notice('save', problem.message, {
       kind: 'bad',
       actions: [['Try again', () => this.saveAgain()], ['Export', () => { location.hash = '#/about'; }]],

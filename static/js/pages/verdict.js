@@ -2,7 +2,7 @@
 import { appraise } from '../kernel/appraise.js';
 import { readFindings } from '../kernel/findings.js';
 import { openSet } from '../store/notebook.js';
-import { prepareFor } from '../store/packs.js';
+import { loadReasons, prepareFor } from '../store/packs.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
 import { minorDigits, moneyWriter } from '../ui/money.js';
@@ -21,6 +21,7 @@ export async function showVerdict(main, id) {
       location.hash = '#/';
       return;
     }
+    await loadReasons(foundSet.base.family);
     const prepared = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
     main.replaceChildren(...verdictPage(foundSet, prepared));
     document.title = `Verdict: ${foundSet.get('title') || prepared.pack.name} · Underchassis`;
@@ -78,9 +79,9 @@ function movement(pack, appraisal, money) {
     amount: row.amount,
     say: money.change,
     last: row.what === 'not checked',
-    why: row.why,
+    why: row.why ?? '',
     basis: row.basis,
-    source: row.source ? pack.sources[row.source]?.title ?? null : null,
+    source: row.source ? pack.sources?.[row.source]?.title ?? null : null,
   }));
   const { reference, as_is: asIs } = appraisal.price;
   const still = appraisal.reasons.length - rows.length;
@@ -133,7 +134,7 @@ function planRow(pack, line, money, told) {
   const items = line.items > 1 ? ` (${line.items} times)` : '';
   return h('li', {}, h('details', {}, h('summary', {}, h('span', {}, task.label + items),
     h('span', { class: 'fine' }, `${maybe}${hours(line.hours.p50)} · ${money.say(line.materials.p50)}`)),
-  h('p', { class: 'why' }, `${task.why} ${undoText(task.undo)} Hours and materials rest on: ${task.basis}.`)),
+  h('p', { class: 'why' }, `${task.why ?? ''} ${undoText(task.undo)} Hours and materials rest on: ${task.basis}.`)),
   ...cautionBlocks(pack, fresh));
 }
 

@@ -1,6 +1,6 @@
 /** The whole notebook as one file, and back. What is already here is never overwritten. */
 import { openDatabase } from './database.js';
-import { newId } from './notebook.js';
+import { allSets, newId } from './notebook.js';
 import { save } from './saving.js';
 
 const FORM = 1;
@@ -30,6 +30,12 @@ export async function downloadNotebook() {
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   await save(({ put }) => put('meta', { key: 'exported', value: document_.exported }));
   return document_.sets.length;
+}
+
+/** How many sets of one's own were changed since the last export. */
+export async function notExported() {
+  const last = (await (await openDatabase()).get('meta', 'exported'))?.value ?? '';
+  return (await allSets()).filter((foundSet) => !foundSet.base.demo && foundSet.changed > last).length;
 }
 
 /**

@@ -27,8 +27,25 @@ function fetchJson(name) {
 /** What there is to choose from. @returns {Promise<{families: any[], sheets: Record<string, any>}>} */
 export const packIndex = () => fetchJson('packs/index.json');
 
-/** A family's pack. @param {string} family */
+/** A family's pack, without the reasons behind its rows. @param {string} family */
 export const loadPack = (family) => fetchJson(`packs/${family}.json`);
+
+/**
+ * Grafts the reasons (`why`, sources) onto a family's pack, for the pages that show them. Without them,
+ * should they not be on the phone, everything else stands.
+ * @param {string} family
+ */
+export async function loadReasons(family) {
+  const [pack, reasons] = await Promise.all([loadPack(family), fetchJson(`packs/${family}.reasons.json`).catch(() => ({}))]);
+  graft(pack, reasons);
+}
+
+function graft(node, reasons) {
+  for (const [key, value] of Object.entries(reasons)) {
+    if (typeof value === 'object' && typeof node[key] === 'object') graft(node[key], value);
+    else node[key] = value;
+  }
+}
 
 /**
  * A family's pack, or that of a model sheet on it, ready for arithmetic. A sheet that this version does

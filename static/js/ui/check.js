@@ -105,11 +105,7 @@ export class CheckCard {
     const pressed = this.found.option === option.id;
     return h('button', {
       class: 'option', 'aria-pressed': String(pressed),
-      onclick: (event) => {
-        // The second tap of a double tap falls on whatever has moved under the finger.
-        if (event.detail > 1) return;
-        this.answer(pressed ? null : option.id);
-      },
+      onclick: () => this.answer(pressed ? null : option.id),
     }, option.label);
   }
 

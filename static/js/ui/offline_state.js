@@ -1,5 +1,7 @@
 /** Whether the app works without a signal, in words. */
 
+import { h, setText } from './element.js';
+
 const WORDS = {
   asking: 'Getting ready to work without a signal …',
   ready: 'Ready to work without a signal.',
@@ -11,12 +13,13 @@ const WORDS = {
 /** @type {keyof typeof WORDS} */
 let state = 'asking';
 
-/** @param {keyof typeof WORDS} next */
+/** Changes the words wherever they stand now. @param {keyof typeof WORDS} next */
 export function setOfflineState(next) {
   state = next;
+  for (const line of document.querySelectorAll('[data-offline]')) setText(line, WORDS[state]);
 }
 
-/** @returns {string} */
-export function offlineState() {
-  return WORDS[state];
+/** A line that says it, now and when it changes. */
+export function offlineLine() {
+  return h('p', { 'data-offline': true, class: 'fine' }, WORDS[state]);
 }

@@ -1,0 +1,44 @@
+/** How safe the notebook is: without a signal, against an emptied browser, and what no file holds yet. */
+import { downloadNotebook, notExported } from '../store/exporting.js';
+import { h } from './element.js';
+import { notice } from './notices.js';
+import { offlineLine } from './offline_state.js';
+
+/** @type {any} the browser's own offer to put the app on the home screen, once it makes one */
+let offer = null;
+window.addEventListener('beforeinstallprompt', (event) => {
+  event.preventDefault();
+  offer = event;
+});
+
+/** The line at the foot of the notebook. */
+export async function keepingLine() {
+  const waiting = await notExported();
+  const words = waiting === 0
+    ? 'Everything here is also in an exported file.'
+    : `${waiting} ${waiting === 1 ? 'set is' : 'sets are'} on this phone only, in no exported file.`;
+  return h('section', { class: 'keeping' },
+    offlineLine(),
+    h('p', { class: 'fine' }, words),
+    h('div', { class: 'links' }, waiting > 0 && exportButton(), offer && installButton(),
+      h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about')));
+}
+
+/** Exports the whole notebook with one tap. */
+export function exportButton() {
+  return h('button', { class: 'button', onclick: () => downloadNotebook().then(
+    (count) => {
+      notice('export', `${count} ${count === 1 ? 'set' : 'sets'} exported.`);
+      window.dispatchEvent(new Event('underchassis-changed'));
+    },
+    (problem) => notice('export', problem.message, { kind: 'bad' })) }, 'Export the notebook');
+}
+
+/** Puts the app on the home screen, where browsers offer that. Installed apps are emptied last. */
+function installButton() {
+  return h('button', { class: 'button', onclick: async () => {
+    await offer.prompt();
+    offer = null;
+    window.dispatchEvent(new Event('underchassis-changed'));
+  } }, 'Add to the home screen');
+}
