@@ -32,10 +32,11 @@ export async function downloadNotebook() {
   return document_.sets.length;
 }
 
-/** How many sets of one's own were changed since the last export. */
-export async function notExported() {
+/** How many sets of one's own there are, and how many of them were changed since the last export. */
+export async function exportState() {
   const last = (await (await openDatabase()).get('meta', 'exported'))?.value ?? '';
-  return (await allSets()).filter((foundSet) => !foundSet.base.demo && foundSet.changed > last).length;
+  const own = (await allSets()).filter((foundSet) => !foundSet.base.demo);
+  return { own: own.length, waiting: own.filter((foundSet) => foundSet.changed > last).length };
 }
 
 /**

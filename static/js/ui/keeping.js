@@ -1,5 +1,5 @@
 /** How safe the notebook is: without a signal, against an emptied browser, and what no file holds yet. */
-import { downloadNotebook, notExported } from '../store/exporting.js';
+import { downloadNotebook, exportState } from '../store/exporting.js';
 import { h } from './element.js';
 import { notice } from './notices.js';
 import { offlineLine } from './offline_state.js';
@@ -13,13 +13,13 @@ window.addEventListener('beforeinstallprompt', (event) => {
 
 /** The line at the foot of the notebook. */
 export async function keepingLine() {
-  const waiting = await notExported();
+  const { own, waiting } = await exportState();
   const words = waiting === 0
     ? 'Everything here is also in an exported file.'
     : `${waiting} ${waiting === 1 ? 'set is' : 'sets are'} on this phone only, in no exported file.`;
   return h('section', { class: 'keeping' },
     offlineLine(),
-    h('p', { class: 'fine' }, words),
+    own > 0 && h('p', { class: 'fine' }, words),
     h('div', { class: 'links' }, waiting > 0 && exportButton(), offer && installButton(),
       h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about')));
 }
