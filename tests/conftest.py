@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from tests.support.phone import BROWSER, DRIVER, Phone
 from tests.support.server import LiveServer, free_port
@@ -14,6 +15,13 @@ from tests.support.server import LiveServer, free_port
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the option --long."""
     parser.addoption("--long", action="store_true", help="run the sweeps in full, not a tenth of each")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Try the same generated examples every time; with --long new ones."""
+    settings.register_profile("steady", derandomize=True)
+    if not config.getoption("--long"):
+        settings.load_profile("steady")
 
 
 @pytest.fixture

@@ -11,8 +11,9 @@ from webapp.errors import BadInput
 from webapp.notebook.demo import demo_notebook
 from webapp.pages import form, refusals
 from webapp.paths import rules_folder, static_folder
+from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family, part_reasons, sheet_overrides
-from webapp.rulebook.tables import Rulebook, load
+from webapp.rulebook.tables import load
 from webapp.secret import secret_key
 from webapp.serving import run
 from webapp.site import Site, base_url, build

@@ -117,7 +117,7 @@ def test_a_file_that_cannot_be_used_is_refused_in_one_sentence(
     ["empty", "binary", "nested and closed", "too large", "a check twice", "a family of many lines",
      "a lone surrogate", "holes and none"],
 )  # fmt: skip
-def test_so_it_is_by_the_command_itself(case: str, tmp_path: Path) -> None:
+def test_the_command_itself_refuses_with_exit_2_and_one_line(case: str, tmp_path: Path) -> None:
     content, words = NOT_USABLE[case]
     said = refusal_of(run("appraise", written(tmp_path, content)))
     assert [word for word in words if word not in said] == []

@@ -5,7 +5,7 @@ import pytest
 from tests.support.packs import pack_for
 from webapp.appraisal.standing import harmonics_inside, overlap_khz
 
-# kHz. Region 1, Region 2, Region 3; None where no edge is given.
+# kHz, in Region 1, Region 2, Region 3.
 EDGES: dict[str, tuple[tuple[float, float], tuple[float, float], tuple[float, float]]] = {
     "160 m": ((1810, 1850), (1800, 2000), (1800, 2000)),
     "80 m": ((3500, 3800), (3500, 4000), (3500, 3900)),

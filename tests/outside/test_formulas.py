@@ -25,7 +25,7 @@ def test_a_three_point_estimate_has_the_mean_and_variance_of_pert() -> None:
 
     (4, 6, 14): mean 7.0, variance 2.7778, standard deviation 1.6667.
     """
-    mean, variance = three_point([4, 6, 14])
+    mean, variance = three_point([4.0, 6.0, 14.0])
     assert mean == pytest.approx(7.0)
     assert variance == pytest.approx(2.7778, abs=5e-5)
     assert math.sqrt(variance) == pytest.approx(1.6667, abs=5e-5)
@@ -35,12 +35,12 @@ def test_the_variance_used_is_that_of_pert_and_not_of_the_exact_beta_law() -> No
     """Source: scipy.stats.beta with alpha 1.8, beta 4.2 on 4..14: the exact variance is 3.0."""
     exact = stats.beta.var(1.8, 4.2, loc=4, scale=10)
     assert exact == pytest.approx(3.0)
-    assert three_point([4, 6, 14])[1] < exact
+    assert three_point([4.0, 6.0, 14.0])[1] < exact
 
 
 def test_three_tasks_in_a_row_add_their_means_and_variances() -> None:
     """Source: the same. (4, 6, 14), (1, 2, 3), (0, 1, 8): mean 11.0, variance 4.6667, sd 2.1602."""
-    estimates = [three_point(triple) for triple in ([4, 6, 14], [1, 2, 3], [0, 1, 8])]
+    estimates = [three_point(triple) for triple in ([4.0, 6.0, 14.0], [1.0, 2.0, 3.0], [0.0, 1.0, 8.0])]
     assert sum(mean for mean, _ in estimates) == pytest.approx(11.0)
     total = sum(variance for _, variance in estimates)
     assert total == pytest.approx(4.6667, abs=5e-5)
@@ -49,7 +49,7 @@ def test_three_tasks_in_a_row_add_their_means_and_variances() -> None:
 
 def test_a_task_done_per_item_adds_independent_items() -> None:
     """Source: sums of independent quantities; set-up 1 ± 0, each (1, 2, 3): mean 2, variance 1/9."""
-    task = Task("t", frozenset(), (1.0, 0.0), (0.0, 0.0), three_point([1, 2, 3]), (0.0, 0.0))
+    task = Task("t", frozenset(), (1.0, 0.0), (0.0, 0.0), three_point([1.0, 2.0, 3.0]), (0.0, 0.0))
     for items in (0, 1, 5):
         counted = max(1, items)
         assert task_estimate(task, items)[0] == pytest.approx((1 + 2 * counted, counted / 9))

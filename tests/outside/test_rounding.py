@@ -1,7 +1,6 @@
 """Rounding of money against exact decimals, and minor units against the published list."""
 
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from typing import Any
 
 import pytest
 from babel.core import get_global
@@ -65,7 +64,7 @@ def test_minor_units_are_those_of_iso_4217(currency: str, digits: int) -> None:
 
 def test_every_listed_currency_has_the_minor_unit_of_the_published_data() -> None:
     """Source: the Unicode CLDR supplemental currency data that comes with babel."""
-    published: dict[str, Any] = get_global("currency_fractions")
+    published = get_global("currency_fractions")
     for currency in list_currencies():
         assert minor_digits(currency) == published.get(currency, published["DEFAULT"])[0], currency
 

@@ -13,8 +13,9 @@ from webapp.appraisal.prepared import Prepared, prepare
 from webapp.pages.appraising import appraise_document
 from webapp.pages.money import minor_digits, say_money
 from webapp.paths import rules_folder
+from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family, compile_sheet
-from webapp.rulebook.tables import Rulebook, load
+from webapp.rulebook.tables import load
 
 Json = dict[str, Any]
 

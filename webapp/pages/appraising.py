@@ -8,8 +8,8 @@ from webapp.appraisal.findings import read_findings
 from webapp.appraisal.prepared import Prepared, prepare
 from webapp.errors import BadFindings
 from webapp.pages.money import minor_digits, say_money
+from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family, compile_sheet
-from webapp.rulebook.tables import Rulebook
 
 
 def pack_of(book: Rulebook, family: str, sheet: str | None) -> dict[str, Any]:

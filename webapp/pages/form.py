@@ -10,7 +10,7 @@ from webapp.errors import BadFindings
 from webapp.pages.appraising import appraise_document, pack_of
 from webapp.pages.reading import readable
 from webapp.pages.walk_form import HOLE_ROWS, findings_document, form_class
-from webapp.rulebook.tables import Rulebook
+from webapp.rulebook.book import Rulebook
 
 pages = Blueprint("form", __name__, template_folder="templates")
 

@@ -6,9 +6,9 @@ import math
 from typing import Any
 
 from webapp.rulebook import rows
+from webapp.rulebook.book import Rulebook, Sheet
 from webapp.rulebook.family import CheckRow, FamilyTables
 from webapp.rulebook.plan import in_order
-from webapp.rulebook.tables import Rulebook, Sheet
 
 Json = dict[str, Any]
 

@@ -9,9 +9,9 @@ from webapp.errors import did_you_mean
 from webapp.rulebook.plan import loops
 
 if TYPE_CHECKING:
+    from webapp.rulebook.book import Rulebook
     from webapp.rulebook.family import CheckRow, FamilyTables
     from webapp.rulebook.reading import TableFile
-    from webapp.rulebook.tables import Rulebook
 
 _NEVER_AS_MADE = {"holes", "serial", "nameplate", "coverage"}
 _ASKED_ONCE = ("holes", "coverage", "crystal", "serial", "nameplate")

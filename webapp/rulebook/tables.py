@@ -1,67 +1,19 @@
 """Loads the whole rule folder: every table typed, every problem told at once."""
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from pydantic import BaseModel
 
-from webapp.errors import NotKnown, RulesBroken, did_you_mean
+from webapp.errors import RulesBroken, did_you_mean
 from webapp.rulebook import crosscheck, rows
-from webapp.rulebook.family import FamilyTables, read_family
+from webapp.rulebook.book import Rulebook, Sheet
+from webapp.rulebook.family import read_family
 from webapp.rulebook.reading import TableFile
 from webapp.rulebook.words import WORDS
 
 _BLANK = re.compile(r"{([^{}]*)}")
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A model sheet: one type on top of its family; `file` reports faults found later."""
-
-    head: rows.SheetHead
-    reference: rows.SheetReference | None
-    file: TableFile
-
-
-@dataclass(frozen=True)
-class Rulebook:
-    """Everything the rule folder says; `files` report faults found later in the tables of no family."""
-
-    sources: dict[str, rows.Source]
-    stages: list[rows.Stage]
-    aims: list[rows.Aim]
-    plan_stages: list[rows.PlanStage]
-    cautions: list[rows.Caution]
-    bands: list[rows.Band]
-    constants: list[rows.Constant]
-    words: dict[str, str]
-    families: dict[str, FamilyTables]
-    sheets: dict[str, Sheet]
-    files: dict[str, TableFile]
-
-    def family(self, family_id: str) -> FamilyTables:
-        """The family of that id; raises NotKnown."""
-        if family_id not in self.families:
-            raise NotKnown(
-                f'There is no family "{family_id}".', did_you_mean(family_id, sorted(self.families))
-            )
-        return self.families[family_id]
-
-    def sheet(self, sheet_id: str, family_id: str) -> Sheet:
-        """The model sheet of that id, which must belong to the family; raises NotKnown."""
-        if sheet_id not in self.sheets:
-            raise NotKnown(
-                f'There is no model sheet "{sheet_id}".', did_you_mean(sheet_id, sorted(self.sheets))
-            )
-        sheet = self.sheets[sheet_id]
-        if sheet.head.family != family_id:
-            raise NotKnown(
-                f'The model sheet "{sheet_id}" belongs to the family "{sheet.head.family}", '
-                f'not to "{family_id}".'
-            )
-        return sheet
 
 
 def load(folder: Path) -> Rulebook:

@@ -14,6 +14,7 @@ import { clearNotice, notice } from '../ui/notices.js';
 import { purposeForm, regionField } from '../ui/purpose.js';
 import { savingMark } from '../ui/saving_mark.js';
 import { StageView } from '../ui/stage.js';
+import { StageStrip } from '../ui/strip.js';
 
 /**
  * Shows a set.
@@ -52,6 +53,7 @@ class SetScreen {
     const { pack } = prepared;
     this.cards = new Map(pack.checks.map((check) => [check.id, new CheckCard(pack, check, this)]));
     this.stages = pack.stages.map((stage) => new StageView(stage, pack, this));
+    this.strip = new StageStrip(this.stages);
     this.bar = new BottomBar({
       ask: (price) => this.put('asking', price),
       look: (id) => this.goTo(id),
@@ -65,7 +67,7 @@ class SetScreen {
     this.elements = [
       h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
         h('div', {}, this.title, this.place), this.about),
-      this.progress(),
+      this.strip.element,
       // The bar lies below, but comes before the many checks for whoever goes by keyboard.
       this.bar.element,
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
@@ -92,28 +94,6 @@ class SetScreen {
   /** The field for the ITU region, in the card that asks for the coverage. */
   regionField() {
     return regionField(this.foundSet, (key, value) => this.put(key, value));
-  }
-
-  /** The strip of eight stages; a tap lists them to go to one. */
-  progress() {
-    this.count = h('span', { class: 'count' });
-    this.list = h('div', { class: 'stage-list', hidden: true }, ...this.stages.map((stage) => stage.jump));
-    this.strip = h('button', {
-      class: 'strip', 'aria-expanded': 'false', onclick: () => this.listStages(this.list.hidden),
-    }, h('span', { class: 'marks', 'aria-hidden': 'true' }, ...this.stages.map((stage) => stage.mark)), this.count);
-    return h('nav', { class: 'progress', 'aria-label': 'Stages' }, this.strip, this.list);
-  }
-
-  listStages(open) {
-    this.list.hidden = !open;
-    this.strip.setAttribute('aria-expanded', String(open));
-  }
-
-  /** @param {StageView} stage */
-  goToStage(stage) {
-    this.listStages(false);
-    stage.element.scrollIntoView({ block: 'start' });
-    stage.heading.focus({ preventScroll: true });
   }
 
   /** Another tab changed this set: show what is stored now. */
@@ -192,7 +172,7 @@ class SetScreen {
     document.title = `${title} · Underchassis`;
     const name = title.includes(prepared.pack.name) ? '' : prepared.pack.name;
     setText(this.place, [foundSet.base.demo ? 'Demo' : '', name, foundSet.get('place')].filter(Boolean).join(' · '));
-    setText(this.count, `${done} of ${shown} looked at`);
+    this.strip.show(done, shown);
     if (setAside.length > 0) {
       notice('aside', `These answers come from other rule tables and do not count: ${setAside.join('; ')}. They are kept.`);
     }

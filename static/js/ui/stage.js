@@ -13,7 +13,7 @@ export class StageView {
     this.fill = h('span', { class: 'mark-fill' });
     this.mark = h('span', { class: 'mark' }, this.fill);
     this.count = h('span', { class: 'fine' });
-    this.jump = h('button', { class: 'row-link', onclick: () => screen.goToStage(this) }, h('span', {}, stage.title), this.count);
+    this.jump = h('button', { class: 'row-link', onclick: () => this.goHere() }, h('span', {}, stage.title), this.count);
     this.heading = h('h2', { tabindex: -1 }, stage.title);
     this.rest = h('button', { class: 'button rest', onclick: () => this.lookedOver() }, 'Looked at the rest, all as made');
     this.done = h('div', { class: 'looked-over', role: 'status' });
@@ -21,6 +21,11 @@ export class StageView {
       h('p', { class: 'hint' }, stage.hint),
       ...this.checks.map((check) => screen.cards.get(check.id).element),
       this.rest, this.done);
+  }
+
+  goHere() {
+    this.element.scrollIntoView({ block: 'start' });
+    this.heading.focus({ preventScroll: true });
   }
 
   update(standing, prepared, foundSet) {
