@@ -21,10 +21,9 @@ def test_after_one_visit_the_whole_job_is_done_with_the_server_stopped(
 
     table.open()
     walk = table.new_set("Tern C")
-    for stage in phone.driver.find_elements(By.CSS_SELECTOR, ".stage .rest"):
-        if stage.is_displayed():
-            phone.driver.execute_script("arguments[0].scrollIntoView({block: 'center'})", stage)
-            stage.click()
+    for stage in ("what-is-it", "front", "top", "back", "underneath", "moves"):
+        table.tap(f"#stage-{stage} .rest")
+        table.until_saved()
     table.answer("added-holes", "None found")
     table.type("#asking", "120")
     table.until_saved()

@@ -3,11 +3,20 @@
 from collections.abc import Callable
 
 from selenium.webdriver.common.by import By
+from selenium.webdriver.remote.webdriver import WebDriver
 from selenium.webdriver.remote.webelement import WebElement
 
 from tests.support.phone import Phone
 
 Wanted = Callable[[WebElement], bool]
+
+
+# What is off the screen counts as visible too: the page lays it out when somebody scrolls there.
+VISIBLE = """
+const [css, text] = arguments;
+return [...document.querySelectorAll(css)]
+  .find((element) => element.checkVisibility() && element.textContent.includes(text));
+"""
 
 
 class Table:
@@ -39,11 +48,9 @@ class Table:
     def find(self, css: str, text: str = "") -> WebElement:
         """Wait for a visible element whose text contains `text`."""
 
-        def visible(_: object) -> WebElement | None:
-            for element in self.phone.driver.find_elements(By.CSS_SELECTOR, css):
-                if element.is_displayed() and text in element.text:
-                    return element
-            return None
+        def visible(driver: WebDriver) -> WebElement | None:
+            hit: WebElement | None = driver.execute_script(VISIBLE, css, text)
+            return hit
 
         found = self.phone.until(visible, f"{css} with the text {text!r}")
         assert found is not None
@@ -91,4 +98,6 @@ class Table:
 
     def said(self, check: str) -> str:
         """The folded line of an answered check."""
-        return self.find(f"#check-{check} .folded-line").text
+        line = self.find(f"#check-{check} .folded-line")
+        self.phone.driver.execute_script("arguments[0].scrollIntoView({block: 'center'})", line)
+        return line.text

@@ -34,19 +34,30 @@ export function readFindings(raw, prepared) {
   }
   const holeCheck = prepared.checks[prepared.holeCheck].id;
   const places = new Set(prepared.pack.holes.places.map((place) => place.id));
-  const holes = answers[holeCheck] === 'none' ? [] : (raw.holes ?? []).filter((hole) => places.has(hole.place));
+  const keep = (known, name) => {
+    if (!known) setAside.push(name);
+    return known;
+  };
+  const holes = (raw.holes ?? []).filter((hole) => keep(
+    places.has(hole.place) && answers[holeCheck] !== 'none', `hole of ${hole.diameter_mm} mm in ${hole.place}`));
+  const unseen = (raw.unseen ?? []).filter((check) => keep(
+    prepared.checkIndex.has(check) && !(check in answers), `${check}: cannot be looked at`));
+  const aim = raw.aim ?? prepared.pack.default_aim;
+  const own = prepared.pack.reference.currency;
+  const currency = raw.currency ?? own;
+  const rated = keep(currency === own || raw.rate > 0, `currency: ${currency} without its rate`);
   return {
     findings: {
       answers,
-      unseen: new Set((raw.unseen ?? []).filter((check) => prepared.checkIndex.has(check) && !(check in answers))),
+      unseen: new Set(unseen),
       holes,
       coverage_khz: raw.coverage_khz ?? null,
       crystal_khz: raw.crystal_khz ?? null,
       asking: raw.asking ?? null,
-      currency: raw.currency ?? prepared.pack.reference.currency,
-      rate: raw.rate ?? 1,
+      currency: rated ? currency : own,
+      rate: rated ? raw.rate ?? 1 : 1,
       hour_rate: raw.hour_rate ?? 0,
-      aim: prepared.aims.has(raw.aim) ? raw.aim : prepared.pack.default_aim,
+      aim: keep(prepared.aims.has(aim), `aim: ${aim}`) ? aim : prepared.pack.default_aim,
       region: raw.region ?? null,
     },
     setAside,

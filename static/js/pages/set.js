@@ -2,6 +2,7 @@
 import { fairRange, nextLooks, numbers } from '../kernel/appraise.js';
 import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
+import { afterFrame } from '../store/after_frame.js';
 import { openSet, rememberForNext } from '../store/notebook.js';
 import { prepareFor } from '../store/packs.js';
 import { askPersistence } from '../sync/persistence.js';
@@ -35,6 +36,7 @@ export async function showSet(main, id, check) {
   const screen = new SetScreen(foundSet, prepared);
   main.replaceChildren(...screen.elements);
   screen.update();
+  screen.settleRest();
   if (check) screen.goTo(check);
   return {
     refresh: async () => {
@@ -59,6 +61,8 @@ class SetScreen {
       look: (id) => this.goTo(id),
       verdict: `#/verdict/${foundSet.base.id}`,
     });
+    /** @type {Set<CheckCard>} cards answered since the last frame */
+    this.drawnAnew = new Set();
     this.title = h('h1', {});
     this.place = h('p', { class: 'sub' });
     this.purpose = h('div', { hidden: true });
@@ -114,14 +118,16 @@ class SetScreen {
     const card = this.cards.get(check.id);
     this.saved(this.foundSet.put(`check/${check.id}`, found), card.element);
     if (!stay || !card.element.contains(document.activeElement) || document.activeElement?.tagName === 'BUTTON') {
-      this.keepFocus(card, () => card.show(found, true));
+      card.press(found.option);
+      this.drawnAnew.add(card);
     }
     this.update();
   }
 
   /** A keyboard user stays where he was although the card is drawn anew. */
   keepFocus(card, draw) {
-    const had = card.element.contains(document.activeElement);
+    // A finger leaves no visible focus, and restoring it would cost a layout on every tap.
+    const had = card.element.querySelector(':focus-visible') !== null;
     draw();
     if (had) (card.element.querySelector('[aria-pressed="true"]') ?? card.element.querySelector('button'))?.focus({ preventScroll: true });
   }
@@ -164,17 +170,35 @@ class SetScreen {
     const ahead = nextLooks(prepared, findings, now);
     const money = moneyWriter(findings.currency, prepared.pack.model.rounding_share);
     this.showBar(findings, now, ahead, money);
+    // The range and the next look are what a tap waits for; the rest follows a frame later.
+    const following = this.rest !== undefined;
+    this.rest = () => this.showRest(findings, setAside, now, money);
+    if (!following) afterFrame().then(() => this.settleRest());
+  }
+
+  settleRest() {
+    for (const card of this.drawnAnew) {
+      this.keepFocus(card, () => card.show(this.foundSet.found(card.check.id), true));
+    }
+    this.drawnAnew.clear();
+    this.rest?.();
+    this.rest = undefined;
+  }
+
+  showRest(findings, setAside, now, money) {
+    const { prepared, foundSet } = this;
     this.showChecks(findings, now, money);
-    const shown = now.standing.shown.filter(Boolean).length;
-    const done = now.standing.chosen.filter((chosen, index) => chosen >= 0 && now.standing.shown[index]).length;
     const title = foundSet.get('title') || prepared.pack.name;
     setText(this.title, title);
-    document.title = `${title} · Underchassis`;
+    const heading = `${title} · Underchassis`;
+    if (document.title !== heading) document.title = heading;
     const name = title.includes(prepared.pack.name) ? '' : prepared.pack.name;
     setText(this.place, [foundSet.base.demo ? 'Demo' : '', name, foundSet.get('place')].filter(Boolean).join(' · '));
+    const shown = now.standing.shown.filter(Boolean).length;
+    const done = now.standing.chosen.filter((chosen, index) => chosen >= 0 && now.standing.shown[index]).length;
     this.strip.show(done, shown);
     if (setAside.length > 0) {
-      notice('aside', `These answers come from other rule tables and do not count: ${setAside.join('; ')}. They are kept.`);
+      notice('aside', `These findings come from other rule tables and do not count: ${setAside.join('; ')}. They are kept.`);
     }
   }
 

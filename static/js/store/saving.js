@@ -1,4 +1,5 @@
 /** Every write goes through here: nothing is reported as saved before the database says `complete`. */
+import { afterFrame } from './after_frame.js';
 import { openDatabase } from './database.js';
 
 /** @type {Set<Promise<void>>} */
@@ -12,7 +13,9 @@ const channel = 'BroadcastChannel' in globalThis ? new BroadcastChannel('underch
  * @returns {Promise<void>} rejects with a SaveProblem
  */
 export function save(write, about = '') {
-  const saving = openDatabase()
+  // The tap's answer comes first on the screen, then on the disk; its mark stays until it is on both.
+  const saving = afterFrame()
+    .then(openDatabase)
     .then((database) => database.change(write))
     .then(() => channel?.postMessage({ set: about }))
     .catch((reason) => {

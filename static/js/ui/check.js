@@ -109,6 +109,13 @@ export class CheckCard {
     }, option.label);
   }
 
+  /** Shows at once which option holds; the card itself is drawn anew a frame later. @param {string | null} option */
+  press(option) {
+    this.check.options.forEach((row, index) => {
+      this.body.querySelectorAll('.option')[index]?.setAttribute('aria-pressed', String(row.id === option));
+    });
+  }
+
   answer(option) {
     const { check, found } = this;
     const value = { ...found, option, unseen: false, looked_over: false };
