@@ -34,7 +34,7 @@ SABOTAGES = [
     ("weak-grounds-hidden", "reasons.js", "'invented', 'from memory'", "'from memory', 'invented'"),
     ("band-touched-is-enough", "consistency.js", "overlap < prepared", "overlap < 0 * prepared"),
     ("caution-lost", "appraise.js", "row.standing || called.has(row.id)", "row.standing"),
-    ("unseen-ranked", "findings.js", "new Set((raw.unseen ?? [])", "new Set(([])"),
+    ("unseen-ranked", "findings.js", "unseen: new Set(unseen)", "unseen: new Set()"),
     ("price-forgotten", "findings.js", "raw.asking ?? null", "raw.asking || null"),
 ]  # fmt: skip
 CASES = [*random_cases(range(40), deep_pack()), *random_cases(range(80))]
