@@ -1,6 +1,6 @@
 """Measures the app against its targets and prints one table.
 
-.venv/bin/python -m tests.benchmarks            all of it, about two minutes; best on an idle machine
+.venv/bin/python -m tests.benchmarks            all of it, about four minutes; best on an idle machine
 .venv/bin/python -m tests.benchmarks tapping    one of them
 
 The exit status is 1 when a target is missed.
