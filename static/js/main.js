@@ -40,7 +40,8 @@ async function route() {
     page = null;
   }
   shown = address;
-  if (words.length < 3) window.scrollTo(0, scrolled.get(address) ?? 0);
+  // A verdict is read from its sentence on; elsewhere one goes on where one was.
+  if (words.length < 3) window.scrollTo(0, words[0] === 'verdict' ? 0 : scrolled.get(address) ?? 0);
   main.dataset.page = words[0] || 'notebook';
 }
 
@@ -82,6 +83,7 @@ async function prepareNotebook() {
 }
 
 async function begin() {
+  history.scrollRestoration = 'manual';
   document.body.append(noticeRegion(), main);
   ignoreBounces(main);
   // Without its demo or its database the app still opens; the page itself says what is missing.

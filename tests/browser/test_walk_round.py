@@ -173,3 +173,38 @@ def test_a_bouncing_finger_answers_once_and_not_what_moved_under_it(table: Table
     table.until_saved()
     assert "every word readable" in table.said("nameplate")
     assert table.find(".count").text.startswith("1 of ")
+
+
+def test_look_next_brings_the_named_check_into_view_however_far_it_is(table: Table) -> None:
+    table.new_set()
+    for _ in range(4):
+        wanted = table.find(".look-what").text
+        table.find(".look-next").click()
+        heading = table.find(".check.here h3", wanted)
+        table.phone.until(
+            lambda driver, heading=heading: driver.execute_script(
+                "const at = arguments[0].getBoundingClientRect();"
+                "return at.top >= document.querySelector('.strip').getBoundingClientRect().bottom"
+                " && at.bottom <= document.querySelector('.bar').getBoundingClientRect().top;",
+                heading,
+            ),
+            f"{wanted} to stand between the strip and the bar",
+        )
+        table.tap(".check.here .button", "Cannot be looked at here")
+        table.until_saved()
+
+
+def test_a_price_with_parted_thousands_is_taken_as_meant(table: Table) -> None:
+    table.new_set()
+    table.type("#asking", "1,500")
+    table.until_saved()
+    table.tap(".to-verdict")
+    assert table.find(".top .sub", "they ask $1,500")
+
+
+def test_the_verdict_opens_at_its_sentence(table: Table) -> None:
+    table.new_set()
+    table.answer("history", "Nobody knows")
+    table.tap(".to-verdict")
+    table.find(".verdict-word")
+    assert table.phone.js("return scrollY;") == 0

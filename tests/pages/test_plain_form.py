@@ -8,6 +8,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from webapp.app import create_app, documents
+from webapp.pages.walk_form import number
 from webapp.paths import rules_folder, static_folder
 from webapp.rulebook.tables import load
 from webapp.site import build
@@ -86,6 +87,14 @@ def test_what_cannot_be_used_is_said_and_the_form_keeps_the_rest(
     assert status == 400
     assert words in page
     assert re.search(r'<input checked[^>]*name="check-loading-coil"[^>]*value="gone"', page)
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [("1,500", 1500.0), ("4,5", 4.5), ("1.500,50", 1500.5), ("1 500.5", 1500.5), ("12,345,678", 12345678.0)],
+)
+def test_a_comma_before_three_figures_parts_thousands_and_else_decimals(typed: str, meant: float) -> None:
+    assert number(typed) == meant
 
 
 def test_cannot_be_looked_at_here_is_said_in_the_verdict(client: FlaskClient) -> None:

@@ -1,5 +1,6 @@
 """The walk round as one plain form, for browsers without JavaScript."""
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -12,6 +13,11 @@ from webapp.appraisal.findings import AS_FOUND
 
 HOLE_ROWS = 6
 UNSEEN = "cannot-look"
+# Thousands in groups of three, as in 1,500 or 1.500,50.
+_GROUPED = (
+    (re.compile(r"^-?\d{1,3}(,\d{3})+(\.\d+)?$"), ","),
+    (re.compile(r"^-?\d{1,3}(\.\d{3})+,\d+$"), "."),
+)
 _NUMBERS = {
     "coverage_from": "Lowest figure on the dial, kHz",
     "coverage_to": "Highest figure on the dial, kHz",
@@ -33,8 +39,15 @@ def _plain_number(form: FlaskForm, field: StringField) -> None:
 
 
 def number(text: str) -> float:
-    """The number in a text with a decimal point or comma and spaces between thousands; ValueError if none."""
-    return float(text.replace("\u00a0", "").replace(" ", "").replace(",", "."))
+    """The number in a text with a decimal point or comma, and spaces or commas between thousands.
+
+    1,500 is one thousand five hundred. Raises ValueError if there is no number.
+    """
+    plain = re.sub(r"[\s']", "", text)
+    for form, mark in _GROUPED:
+        if form.match(plain):
+            plain = plain.replace(mark, "")
+    return float(plain.replace(",", "."))
 
 
 def form_class(pack: dict[str, Any]) -> type[FlaskForm]:

@@ -258,8 +258,10 @@ class SetScreen {
     const card = this.cards.get(id);
     if (!card) return;
     if (this.foundSet.found(id).option) card.reopen();
-    const still = matchMedia('(prefers-reduced-motion: reduce)').matches;
-    card.element.scrollIntoView({ block: 'center', behavior: still ? 'auto' : 'smooth' });
+    // What was off the screen gets its true height only now, so the way there is measured once more.
+    const bring = () => card.element.scrollIntoView({ block: 'start', behavior: 'instant' });
+    bring();
+    afterFrame().then(bring);
     card.element.classList.add('here');
     setTimeout(() => card.element.classList.remove('here'), 1600);
     card.element.querySelector('button')?.focus({ preventScroll: true });

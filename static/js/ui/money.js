@@ -65,13 +65,18 @@ export function figure(value) {
   return new Intl.NumberFormat('en', { maximumFractionDigits: 3 }).format(value).replaceAll(',', '\u202f');
 }
 
+/** Thousands in groups of three, as in 1,500 or 1.500,50. */
+const GROUPED = [[/^\d{1,3}(,\d{3})+(\.\d+)?$/, ','], [/^\d{1,3}(\.\d{3})+,\d+$/, '.']];
+
 /**
- * The number somebody typed, with a decimal point or comma and spaces between thousands.
+ * The number somebody typed, with a decimal point or comma, and spaces or commas between thousands.
  * @param {string} text
  * @returns {number | null | undefined} null for nothing typed, undefined for what is no number
  */
 export function typedNumber(text) {
-  const plain = text.replace(/[\s\u00a0\u202f']/g, '').replace(',', '.');
+  let plain = text.replace(/[\s\u00a0\u202f']/g, '');
+  for (const [form, mark] of GROUPED) if (form.test(plain)) plain = plain.replaceAll(mark, '');
+  plain = plain.replace(',', '.');
   if (plain === '') return null;
   return /^\d*\.?\d+$|^\d+\.$/.test(plain) ? Number(plain) : undefined;
 }

@@ -30,7 +30,7 @@ export class StageView {
 
   update(standing, prepared, foundSet) {
     const indexes = this.checks.map((check) => prepared.checkIndex.get(check.id)).filter((index) => standing.shown[index]);
-    const seen = indexes.filter((index) => standing.chosen[index] >= 0 || foundSet.found(prepared.checks[index].id).unseen);
+    const seen = indexes.filter((index) => standing.chosen[index] >= 0);
     this.fill.style.width = `${(100 * seen.length) / Math.max(1, indexes.length)}%`;
     setText(this.count, `${seen.length} of ${indexes.length}`);
     this.open = indexes.filter((index) => standing.chosen[index] < 0).map((index) => prepared.pack.checks[index])
