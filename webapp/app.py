@@ -10,10 +10,11 @@ from flask_wtf.csrf import CSRFProtect
 from webapp.errors import BadInput
 from webapp.notebook.demo import demo_notebook
 from webapp.pages import form, refusals
-from webapp.paths import rules_folder, static_folder
+from webapp.paths import static_folder
 from webapp.rulebook.book import Rulebook
-from webapp.rulebook.compiling import compile_family, part_reasons, sheet_overrides
-from webapp.rulebook.tables import load
+from webapp.rulebook.compiling import compile_family
+from webapp.rulebook.delivery import phone_documents
+from webapp.rulebook.sheets import sheet_overrides
 from webapp.secret import secret_key
 from webapp.serving import run
 from webapp.site import Site, base_url, build
@@ -42,18 +43,15 @@ def documents(book: Rulebook) -> dict[str, bytes]:
         {"id": family.id, "name": family.name, "about": family.about} for family in book.families.values()
     ]
     sheets = {sheet_id: sheet_overrides(sheet) for sheet_id, sheet in sorted(book.sheets.items())}
-    files: dict[str, Any] = {}
-    for family_id in book.families:
-        pack, reasons = part_reasons(compile_family(book, family_id))
-        files |= {f"packs/{family_id}.json": pack, f"packs/{family_id}.reasons.json": reasons}
+    packs = {family: compile_family(book, family) for family in book.families}
+    files: dict[str, Any] = phone_documents(packs)
     files["packs/index.json"] = {"families": families, "sheets": sheets}
     files["demo.json"] = demo_notebook()
     return {name: _json(document) for name, document in files.items()}
 
 
-def serve(data: Path, host: str, port: int, demo: bool) -> None:
-    """Builds what the phone needs and serves until stopped. Raises RulesBroken, PortBusy, BadInput."""
-    book = load(rules_folder())
+def serve(book: Rulebook, data: Path, host: str, port: int, demo: bool) -> None:
+    """Builds what the phone needs and serves until stopped. Raises PortBusy and BadInput."""
     try:
         data.mkdir(parents=True, exist_ok=True)
         site = build(static_folder(), documents(book), data, demo=demo)

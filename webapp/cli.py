@@ -11,7 +11,9 @@ from typing import Any
 from webapp import __version__
 from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
 from webapp.pages.appraising import appraise_document, pack_of
-from webapp.paths import data_folder, rules_folder
+from webapp.paths import data_folder, own_rules_folder, rules_folder
+from webapp.rulebook.book import Rulebook
+from webapp.rulebook.counts import rows_by_basis
 from webapp.rulebook.tables import load
 
 _LARGEST_FILE = 5_000_000
@@ -73,6 +75,10 @@ def _command(commands: Any, name: str, run: Any, help_text: str, example: str) -
         name, help=help_text, description=help_text[0].upper() + help_text[1:] + ".",
         epilog=f"Example: underchassis {example}",
     )  # fmt: skip
+    parser.add_argument(
+        "--rules", type=Path, metavar="DIR",
+        help="a folder of own rules, laid over the shipped ones row by row (default: $UNDERCHASSIS_RULES)",
+    )  # fmt: skip
     parser.set_defaults(run=run)
     return parser
 
@@ -103,20 +109,24 @@ def _serve(options: argparse.Namespace) -> None:
             port = _port(os.environ.get("PORT") or "8000")
         except argparse.ArgumentTypeError as error:
             raise BadInput(f"The variable PORT: {error}.") from error
-    serve(data, options.host, port, options.demo)
+    serve(_book(options), data, options.host, port, options.demo)
+
+
+def _book(options: argparse.Namespace) -> Rulebook:
+    return load(rules_folder(), own_rules_folder(options.rules))
 
 
 def _appraise(options: argparse.Namespace) -> None:
     document = _read_json(options.file)
-    _print(appraise_document(load(rules_folder()), document, date.today()))
+    _print(appraise_document(_book(options), document, date.today()))
 
 
 def _pack(options: argparse.Namespace) -> None:
-    _print(pack_of(load(rules_folder()), options.family, options.sheet))
+    _print(pack_of(_book(options), options.family, options.sheet))
 
 
 def _rules(options: argparse.Namespace) -> None:
-    book = load(rules_folder())
+    book = _book(options)
     for family in book.families.values():
         answers = sum(len(check.options) for check in family.checks)
         _say(
@@ -124,6 +134,9 @@ def _rules(options: argparse.Namespace) -> None:
             f"{len(family.tasks)} tasks, {len(family.places)} places for holes"
         )
     _say(f"model sheets: {', '.join(sorted(book.sheets)) or 'none'}")
+    counts = rows_by_basis(book)
+    rows = ", ".join(f"{count} {basis}" for basis, count in counts.items())
+    _say(f"{sum(counts.values())} rows, by what they rest on: {rows}")
     _say("The rule tables hold together.")
 
 

@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from webapp.errors import BadFile
+from webapp.errors import BadFile, BadInput
 
 PACKAGE = Path(__file__).resolve().parent
 
@@ -16,6 +16,21 @@ def static_folder() -> Path:
 def rules_folder() -> Path:
     """Give the folder of the rule tables; BadFile when the installation lacks it."""
     return _shipped("rules")
+
+
+def own_rules_folder(chosen: Path | None = None) -> Path | None:
+    """Give the folder of a person's own rules, to be laid over the shipped ones, or None.
+
+    The one given, else UNDERCHASSIS_RULES. BadInput when there is no such folder.
+    """
+    named = str(chosen) if chosen is not None else os.environ.get("UNDERCHASSIS_RULES")
+    if not named:
+        return None
+    folder = Path(named).expanduser().absolute()
+    if not folder.is_dir():
+        source = "--rules" if chosen is not None else "The variable UNDERCHASSIS_RULES"
+        raise BadInput(f'{source} names "{named}", which is no folder.', "Check the name.")
+    return folder
 
 
 def data_folder() -> Path:

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from webapp.errors import NotKnown, did_you_mean
 from webapp.rulebook import rows
 from webapp.rulebook.family import FamilyTables
-from webapp.rulebook.reading import TableFile
+from webapp.rulebook.layers import Layers
+from webapp.rulebook.references import References
 
 
 @dataclass(frozen=True)
@@ -14,7 +15,9 @@ class Sheet:
 
     head: rows.SheetHead
     reference: rows.SheetReference | None
-    file: TableFile
+    parts: list[rows.SheetPart]
+    extra_parts: list[rows.ExtraPart]
+    file: Layers
 
 
 @dataclass(frozen=True)
@@ -28,10 +31,14 @@ class Rulebook:
     cautions: list[rows.Caution]
     bands: list[rows.Band]
     constants: list[rows.Constant]
+    finishes: list[rows.FinishKind]
+    services: list[rows.Service]
+    mismatch: rows.FinishMismatch | None
+    references: References
     words: dict[str, str]
     families: dict[str, FamilyTables]
     sheets: dict[str, Sheet]
-    files: dict[str, TableFile]
+    files: dict[str, Layers]
 
     def family(self, family_id: str) -> FamilyTables:
         """The family of that id; raises NotKnown."""

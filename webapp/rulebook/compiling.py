@@ -6,9 +6,11 @@ import math
 from typing import Any
 
 from webapp.rulebook import rows
-from webapp.rulebook.book import Rulebook, Sheet
+from webapp.rulebook.book import Rulebook
 from webapp.rulebook.family import CheckRow, FamilyTables
 from webapp.rulebook.plan import in_order
+from webapp.rulebook.references import compile_references
+from webapp.rulebook.sheets import apply_sheet, sheet_overrides
 
 Json = dict[str, Any]
 
@@ -35,15 +37,21 @@ def compile_family(book: Rulebook, family_id: str) -> Json:
         "checks": _checks(family),
         "holes": _holes(family),
         "tasks": _tasks(book, family),
-        "effects": _effects(family),
+        "effects": _effects(book, family),
+        "supply_volts": family.heaters.supply_volts if family.heaters else None,
+        "finishes": [_plain(row) for row in book.finishes],
+        "services": [_plain(row) for row in book.services],
         "stages": [_plain(stage) for stage in book.stages],
         "aims": [_plain(aim) for aim in book.aims],
         "plan_stages": [_plain(stage) for stage in book.plan_stages],
         "cautions": [_plain(caution) for caution in book.cautions],
         "bands": _bands(book),
+        "band_rows": {band.id: _plain(band) for band in book.bands},
         "index": {},
         "model": {constant.id: constant.value for constant in book.constants},
+        "constant_rows": {constant.id: _plain(constant) for constant in book.constants},
         "words": book.words,
+        **compile_references(book.references, book.families),
         "sources": {key: _plain(row) for key, row in sorted(book.sources.items())},
     }
     return _with_hash(pack)
@@ -54,51 +62,8 @@ def compile_sheet(book: Rulebook, family_id: str, sheet_id: str) -> Json:
 
     Raises NotKnown for an unknown family or sheet, or a sheet of another family.
     """
-    pack = compile_family(book, family_id)
     overrides = sheet_overrides(book.sheet(sheet_id, family_id))
-    pack["reference"] = {**pack["reference"], **overrides["reference"]}
-    pack["name"] = overrides["name"]
-    pack["about"] = overrides["about"]
-    pack["sheet"] = overrides["sheet"]
-    return _with_hash(pack)
-
-
-def sheet_overrides(sheet: Sheet) -> Json:
-    """What a model sheet changes, as the document that the twin lays over its family's pack."""
-    head = _plain(sheet.head)
-    name, about = head.pop("name"), head.pop("about")
-    return {
-        "name": name,
-        "about": about,
-        "sheet": head,
-        "reference": _plain(sheet.reference) if sheet.reference is not None else {},
-    }
-
-
-def part_reasons(pack: Json) -> tuple[Json, Json]:
-    """A pack in two documents for the phone: what an appraisal needs, and the reasons behind its rows.
-
-    The second mirrors the first with only `why`, `look` and `sources` in it, list places as keys; grafted
-    onto the first it gives the pack again.
-    """
-    lean, reasons = _parted({**pack, "sources": {}})
-    return lean, {**reasons, "sources": pack["sources"]}
-
-
-def _parted(node: Any) -> tuple[Any, Json]:
-    if not isinstance(node, dict | list):
-        return node, {}
-    places = node.items() if isinstance(node, dict) else enumerate(node)
-    kept: dict[Any, Any] = {}
-    reasons: Json = {}
-    for key, value in places:
-        if key in ("why", "look"):
-            reasons[key] = value
-            continue
-        kept[key], inner = _parted(value)
-        if inner:
-            reasons[str(key)] = inner
-    return (kept if isinstance(node, dict) else list(kept.values())), reasons
+    return _with_hash(apply_sheet(compile_family(book, family_id), overrides))
 
 
 def _with_hash(pack: Json) -> Json:
@@ -204,17 +169,32 @@ def _tasks(book: Rulebook, family: FamilyTables) -> list[Json]:
     return compiled
 
 
-def _effects(family: FamilyTables) -> Json:
-    return {
+_NO_EFFECT = [0.0, 0.0]
+
+
+def _effects(book: Rulebook, family: FamilyTables) -> Json:
+    """The computed effects, each with the ground it stands on under the name of its check."""
+    crystal, own_book, heaters = family.crystal, family.book, family.heaters
+    assert book.mismatch is not None
+    effects: Json = {
         "in_band_prior": family.coverage.in_band_prior,
         "coverage_in_band": family.coverage.in_band,
         "coverage_out_of_band": family.coverage.out_of_band,
-        "crystal_part": family.crystal.part,
-        "book_part": None,
-        "crystal_foreign": family.crystal.foreign,
+        "crystal_part": crystal.part if crystal else None,
+        "book_part": own_book.part if own_book else None,
+        "crystal_foreign": crystal.foreign if crystal else _NO_EFFECT,
+        "book_foreign": own_book.foreign if own_book else _NO_EFFECT,
+        "heaters_misfit": heaters.misfit if heaters else _NO_EFFECT,
+        "designation_misfit": family.designation.misfit,
+        "finish_misfit": book.mismatch.effect,
         "coverage": _grounds(family.coverage),
-        "crystal": _grounds(family.crystal),
+        "designation": _grounds(family.designation),
+        "finish": _grounds(book.mismatch),
     }
+    for name, row in (("crystal", crystal), ("serial", own_book), ("heaters", heaters)):
+        if row is not None:
+            effects[name] = _grounds(row)
+    return effects
 
 
 def _bands(book: Rulebook) -> dict[str, list[list[float]]]:

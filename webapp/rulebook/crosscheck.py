@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from webapp.errors import did_you_mean
+from webapp.rulebook.grounds import grounded_rows
 from webapp.rulebook.plan import loops
+from webapp.rulebook.sheets import absent_parts
 
 if TYPE_CHECKING:
-    from webapp.rulebook.book import Rulebook
+    from webapp.rulebook import rows
+    from webapp.rulebook.book import Rulebook, Sheet
     from webapp.rulebook.family import CheckRow, FamilyTables
-    from webapp.rulebook.reading import TableFile
 
-_NEVER_AS_MADE = {"holes", "serial", "nameplate", "coverage"}
-_ASKED_ONCE = ("holes", "coverage", "crystal", "serial", "nameplate")
+_NEVER_AS_MADE = {"holes", "serial", "nameplate", "coverage", "book"}
+_ASKED_ONCE = ("holes", "serial", "nameplate", "order", "service", "finish")
+_ASKED_AT_MOST_ONCE = ("coverage", "crystal", "book", "heaters")
 _CONSTANTS = {
     "z90", "overlap_khz", "harmonics", "enlarged_share", "look_share", "spread_share", "evi_floor",
-    "rounding_share",
+    "rounding_share", "extra_seconds", "extra_spread", "fit_hours_low", "fit_hours_likely", "fit_hours_high",
+    "heater_volts_share", "heater_amps_share",
 }  # fmt: skip
 
 
@@ -32,60 +36,78 @@ def rulebook(book: Rulebook) -> None:
             f'constant "{extra}"', f'unknown constant "{extra}". {did_you_mean(extra, sorted(_CONSTANTS))}'
         )
     _sources(book)
-    for number, band in enumerate(book.bands, start=1):
+    _services(book)
+    if "parts" not in {stage.id for stage in book.plan_stages}:
+        book.files["walk.toml"].fault("", 'the plan stage "parts" is missing; parts a sheet adds go there.')
+    for band in book.bands:
         if band.from_khz >= band.to_khz:
-            where = f"band {number} ({band.name} of region {band.region})"
+            where = f'band "{band.id}"'
             book.files["bands.toml"].fault(where, "from_khz must lie below to_khz.")
     for family in book.families.values():
         _family(book, family)
     for sheet in book.sheets.values():
-        if sheet.head.family not in book.families:
-            known = sorted(book.families)
-            sentence = f'there is no family "{sheet.head.family}". {did_you_mean(sheet.head.family, known)}'
-            sheet.file.fault("", sentence)
+        _sheet(book, sheet)
+
+
+def _services(book: Rulebook) -> None:
+    file = book.files["finishes.toml"]
+    known = [finish.id for finish in book.finishes]
+    for service in book.services:
+        for finish in service.finishes:
+            if finish not in known:
+                guess = did_you_mean(finish, known)
+                file.fault(f'service "{service.id}"', f'there is no finish "{finish}". {guess}')
+
+
+def _sheet(book: Rulebook, sheet: Sheet) -> None:
+    fault = sheet.file.fault
+    family = book.families.get(sheet.head.family)
+    if family is None:
+        known = sorted(book.families)
+        fault("", f'there is no family "{sheet.head.family}". {did_you_mean(sheet.head.family, known)}')
+        return
+    parts = [part.id for part in family.parts]
+    for name, used in (("absent", sheet.head.absent), ("part", [part.id for part in sheet.parts])):
+        for part in used:
+            if name == "absent" and part in {c.row.part for c in family.checks if c.row.asks in _ASKED_ONCE}:
+                fault("", f'the part "{part}" cannot be absent: every set is asked for it.')
+            if part not in parts:
+                where = f'part "{part}"' if name == "part" else ""
+                fault(where, f'the family has no part "{part}". {did_you_mean(part, parts)}')
+    absent = absent_parts(sheet.head.absent, sheet.head.book, family.book.part if family.book else None)
+    calibration = {part.id for part in family.parts if part.calibration}
+    if calibration and calibration <= absent:
+        fault("", "a set keeps at least one calibration part; not all of them can be absent.")
+    taken = {check.row.id for check in family.checks} | set(parts) | {task.id for task in family.tasks}
+    stages = [stage.id for stage in book.stages]
+    for extra in sheet.extra_parts:
+        where = f'extra_part "{extra.id}"'
+        if extra.id in taken or f"find-and-fit-{extra.id}" in taken:
+            fault(where, "this id is taken by a row of the family; choose another.")
+        if extra.stage not in stages:
+            fault(where, f'there is no stage "{extra.stage}". {did_you_mean(extra.stage, stages)}')
+    for key, known_rows in (("finish", book.finishes), ("service", book.services)):
+        text = getattr(sheet.head, key)
+        known = [row.label for row in known_rows]
+        if text is not None and text not in known:
+            fault("", f'"{key}" is {text!r}, which finishes.toml does not know. {did_you_mean(text, known)}')
 
 
 def _sources(book: Rulebook) -> None:
-    cited: list[tuple[TableFile, str, str | None]] = []
-    cautions, bands, model = (book.files[name] for name in ("cautions.toml", "bands.toml", "model.toml"))
-    cited += [(cautions, f'caution "{row.id}"', row.source) for row in book.cautions]
-    cited += [
-        (bands, f"band {number} ({row.name} of region {row.region})", row.source)
-        for number, row in enumerate(book.bands, start=1)
-    ]
-    cited += [(model, f'constant "{row.id}"', row.source) for row in book.constants]
-    for sheet in book.sheets.values():
-        cited.append((sheet.file, "", sheet.head.source))
-        if sheet.reference is not None:
-            cited.append((sheet.file, "reference", sheet.reference.source))
-    for family in book.families.values():
-        cited += [(family.file, where, source) for where, source in _cited_in(family)]
-    for file, where, source in cited:
-        if source is not None and source not in book.sources:
-            guess = did_you_mean(source, sorted(book.sources))
-            file.fault(where, f'there is no source "{source}" in sources.toml. {guess}')
-
-
-def _cited_in(family: FamilyTables) -> Iterator[tuple[str, str | None]]:
-    for name in ("reference", "breaking", "coverage", "crystal", "holes"):
-        yield name, getattr(family, name).source
-    for name, rows_of in (("state", family.states), ("part", family.parts), ("task", family.tasks)):
-        for row in rows_of:
-            yield f'{name} "{row.id}"', row.source
-    for check in family.checks:
-        where = f'check "{check.row.id}"'
-        yield where, check.row.source
-        for number, option in enumerate(check.options, start=1):
-            yield f"{where}, option {number}", option.source
-    for place in family.places:
-        for number, size in enumerate(place.sizes, start=1):
-            yield f'hole_place "{place.row.id}", size {number}', size.source
+    for file, where, row in grounded_rows(book):
+        if row.source is not None and row.source not in book.sources:
+            guess = did_you_mean(row.source, sorted(book.sources))
+            file.fault(where, f'there is no source "{row.source}" in sources.toml. {guess}')
 
 
 def _known(family: FamilyTables, where: str, what: str, used: Iterable[str], known: list[str]) -> None:
+    left_out = family.file.left_out.get(what, [])
     for word in used:
-        if word not in known:
-            family.file.fault(where, f'there is no {what} "{word}". {did_you_mean(word, known)}')
+        if word in left_out:
+            family.file.fault(where, f'nothing uses the common {what} "{word}", so this family lacks it.')
+        elif word not in known:
+            guess = did_you_mean(word, [*known, *left_out])
+            family.file.fault(where, f'there is no {what} "{word}". {guess}')
 
 
 def _family(book: Rulebook, family: FamilyTables) -> None:
@@ -97,16 +119,30 @@ def _family(book: Rulebook, family: FamilyTables) -> None:
     for check in family.checks:
         where = f'check "{check.row.id}"'
         _known(family, where, "stage", [check.row.stage], stages)
-        for number, option in enumerate(check.options, start=1):
-            _known(family, f"{where}, option {number}", "task", option.tasks, tasks)
-            _known(family, f"{where}, option {number}", "caution", option.cautions, cautions)
+        for option in check.options:
+            _known(family, f'{where}, option "{option.id}"', "task", option.tasks, tasks)
+            _known(family, f'{where}, option "{option.id}"', "caution", option.cautions, cautions)
         _check(family, check, where)
     _parts(family)
     _asks(family)
     _follow_ups(family)
     _tasks(family, [stage.id for stage in book.plan_stages], aims, cautions)
     _holes(family, tasks)
-    _crystal(family)
+    _belonging(family, "crystal", family.crystal)
+    _belonging(family, "book", family.book)
+    _finish_words(book, family)
+
+
+def _finish_words(book: Rulebook, family: FamilyTables) -> None:
+    """The options on finish and service are the rows of finishes.toml, so that the two can be compared."""
+    for asked, known in (("finish", book.finishes), ("service", book.services)):
+        ids = [row.id for row in known]
+        for check in family.checks:
+            if check.row.asks == asked:
+                options = [option.id for option in check.options]
+                for missing in (row_id for row_id in ids if row_id not in options):
+                    sentence = f'it has no option "{missing}", a {asked} of finishes.toml.'
+                    family.file.fault(f'check "{check.row.id}"', sentence)
 
 
 def _check(family: FamilyTables, check: CheckRow, where: str) -> None:
@@ -120,8 +156,8 @@ def _check(family: FamilyTables, check: CheckRow, where: str) -> None:
         fault(where, "at most one option is as_made.")
     if check.row.asks in _NEVER_AS_MADE and any(option.as_made for option in check.options):
         fault(where, f"a check that asks for {check.row.asks} has no as_made option: it is never assumed.")
-    for number, option in enumerate(check.options, start=1):
-        spot = f"{where}, option {number}"
+    for option in check.options:
+        spot = f'{where}, option "{option.id}"'
         if option.fixable and not option.tasks:
             fault(
                 spot, "a fixable option calls at least one task; otherwise it would mend itself for nothing."
@@ -155,6 +191,9 @@ def _asks(family: FamilyTables) -> None:
         asking = [check for check in family.checks if check.row.asks == asked]
         if len(asking) != 1:
             family.file.fault("", f'exactly one check asks = "{asked}"; now {len(asking)} do.')
+    for asked in _ASKED_AT_MOST_ONCE:
+        if sum(check.row.asks == asked for check in family.checks) > 1:
+            family.file.fault("", f'at most one check asks = "{asked}".')
     for check in family.checks:
         where = f'check "{check.row.id}"'
         if check.row.asks == "holes":
@@ -236,13 +275,21 @@ def _holes(family: FamilyTables, tasks: list[str]) -> None:
                 )
 
 
-def _crystal(family: FamilyTables) -> None:
-    part = family.crystal.part
-    _known(family, "crystal", "part", [part], [row.id for row in family.parts])
+def _belonging(family: FamilyTables, asked: str, row: rows.Crystal | rows.Book | None) -> None:
+    """The part that must belong to this very set (crystal or book), and the check that asks for it."""
+    asking = [check for check in family.checks if check.row.asks == asked]
+    if row is None:
+        for check in asking:
+            where = f'check "{check.row.id}"'
+            family.file.fault(where, f'it asks = "{asked}", but the family has no table [{asked}].')
+        return
+    _known(family, asked, "part", [row.part], [part.id for part in family.parts])
     for check in family.checks:
-        if check.row.part != part:
+        if check.row.part != row.part:
             continue
+        if check not in asking:
+            family.file.fault(asked, f'the check "{check.row.id}" on this part must say asks = "{asked}".')
         there = [option.effect[0] for option in check.options if option.state == 1]
         less = [option.effect[0] for option in check.options if option.state is not None and option.state < 1]
-        if there and less and min(there) + family.crystal.foreign[0] < max(less):
-            family.file.fault("crystal", "a crystal of another set must not cost more than having none.")
+        if there and less and min(there) + row.foreign[0] < max(less):
+            family.file.fault(asked, f"a {asked} of another set must not cost more than having none.")

@@ -4,13 +4,14 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from webapp.rulebook import rows
-from webapp.rulebook.reading import TableFile
+from webapp.rulebook.layers import Layers
+from webapp.rulebook.reading import row_name
 
 RowModel = TypeVar("RowModel", bound=rows.Row)
 
 _TABLES = {
-    "id", "name", "about", "default_aim", "reference", "state", "breaking", "coverage", "crystal",
-    "part", "check", "task", "holes", "hole_place",
+    "id", "name", "about", "default_aim", "reference", "state", "breaking", "coverage", "crystal", "book",
+    "heaters", "designation", "part", "check", "task", "holes", "hole_place",
 }  # fmt: skip
 
 
@@ -49,16 +50,19 @@ class FamilyTables:
     states: list[rows.State]
     breaking: rows.Breaking
     coverage: rows.Coverage
-    crystal: rows.Crystal
+    crystal: rows.Crystal | None
+    book: rows.Book | None
+    heaters: rows.Heaters | None
+    designation: rows.Designation
     parts: list[rows.Part]
     checks: list[CheckRow]
     tasks: list[rows.Task]
     holes: rows.HoleLaw
     places: list[PlaceRow]
-    file: TableFile
+    file: Layers
 
 
-def read_family(file: TableFile) -> FamilyTables | None:
+def read_family(file: Layers) -> FamilyTables | None:
     """The typed tables of one family file, or None when a fault in it was noted."""
     before = len(file.problems)
     file.only(_TABLES)
@@ -66,7 +70,10 @@ def read_family(file: TableFile) -> FamilyTables | None:
     reference = file.table("reference", rows.Reference)
     breaking = file.table("breaking", rows.Breaking)
     coverage = file.table("coverage", rows.Coverage)
-    crystal = file.table("crystal", rows.Crystal)
+    crystal = file.table_if_there("crystal", rows.Crystal)
+    book = file.table_if_there("book", rows.Book)
+    heaters = file.table_if_there("heaters", rows.Heaters)
+    designation = file.table("designation", rows.Designation)
     holes = file.table("holes", rows.HoleLaw)
     states = file.rows("state", rows.State)
     parts = file.rows("part", rows.Part)
@@ -76,16 +83,16 @@ def read_family(file: TableFile) -> FamilyTables | None:
     if head is not None and not file.name.endswith(f"/{head.id}.toml"):
         file.fault("", f'the family "{head.id}" must stand in the file families/{head.id}.toml.')
     if len(file.problems) > before or not (
-        head and reference and breaking and coverage and crystal and holes
+        head and reference and breaking and coverage and designation and holes
     ):
         return None
     return FamilyTables(
         head.id, head.name, head.about, head.default_aim, reference, states, breaking, coverage, crystal,
-        parts, checks, tasks, holes, places, file,
+        book, heaters, designation, parts, checks, tasks, holes, places, file,
     )  # fmt: skip
 
 
-def _checks(file: TableFile) -> list[CheckRow]:
+def _checks(file: Layers) -> list[CheckRow]:
     found: list[CheckRow] = []
     for where, raw in file.raw_rows("check"):
         if not isinstance(raw, dict):
@@ -93,14 +100,12 @@ def _checks(file: TableFile) -> list[CheckRow]:
             continue
         check = file.row({k: v for k, v in raw.items() if k != "option"}, rows.Check, where)
         options = _inner(file, where, raw, "option", rows.Option)
-        file.no_twins(f"{where}, option", [option.id for option in options])
         if check is not None:
             found.append(CheckRow(check, options))
-    file.no_twins("check", [check.row.id for check in found])
     return found
 
 
-def _places(file: TableFile) -> list[PlaceRow]:
+def _places(file: Layers) -> list[PlaceRow]:
     found: list[PlaceRow] = []
     for where, raw in file.raw_rows("hole_place"):
         if not isinstance(raw, dict):
@@ -110,17 +115,16 @@ def _places(file: TableFile) -> list[PlaceRow]:
         sizes = _inner(file, where, raw, "size", rows.HoleSize)
         if place is not None:
             found.append(PlaceRow(place, sizes))
-    file.no_twins("hole_place", [place.row.id for place in found])
     return found
 
 
 def _inner(
-    file: TableFile, where: str, raw: dict[str, object], key: str, model: type[RowModel]
+    file: Layers, where: str, raw: dict[str, object], key: str, model: type[RowModel]
 ) -> list[RowModel]:
     """The validated rows of `[[check.option]]` or `[[hole_place.size]]` inside one row."""
     listed = raw.get(key)
     if not isinstance(listed, list) or not listed:
         file.fault(where, f"it has no {key} rows.")
         return []
-    found = [file.row(item, model, f"{where}, {key} {i}") for i, item in enumerate(listed, start=1)]
+    found = [file.row(item, model, f"{where}, {row_name(key, i, item)}") for i, item in enumerate(listed)]
     return [row for row in found if row is not None]

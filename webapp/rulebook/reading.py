@@ -1,20 +1,23 @@
-"""Reads one TOML file row by row, and says of every fault where it stands."""
+"""One TOML file as it stands on the disk, and the words for a fault in it: file, line, row."""
 
 import re
 import tomllib
 from pathlib import Path
-from typing import Any, TypeVar
-
-from pydantic import BaseModel, ValidationError
-
-from webapp.errors import did_you_mean
+from typing import Any, NamedTuple
 
 _HEADER = re.compile(r"^\s*\[\[?\s*([A-Za-z0-9_.-]+)\s*\]\]?")
-Model = TypeVar("Model", bound=BaseModel)
+
+
+class _Place(NamedTuple):
+    """Where a row stands: the words that show it, its line if known, and the row itself."""
+
+    shown: str
+    line: int | None
+    raw: Any
 
 
 class TableFile:
-    """One rule file: its raw tables, and the sentences about what is wrong in it.
+    """One rule file: its raw tables, and where its rows stand.
 
     `problems` is the list shared by all files of a load, so that everything is told at once.
     """
@@ -23,13 +26,14 @@ class TableFile:
         self.name = path.relative_to(root.parent).as_posix()
         self.problems = problems
         self.tables: dict[str, Any] = {}
-        self._readable = True
+        self.readable = True
+        self._places: dict[str, _Place] = {}
         text = self._text(path)
-        self._lines = _header_lines(text)
         try:
             self.tables = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
             self._give_up(f"not valid TOML: {error}")
+        self._places = _places(self.tables, _header_lines(text))
 
     def _text(self, path: Path) -> str:
         try:
@@ -43,84 +47,61 @@ class TableFile:
     def _give_up(self, sentence: str) -> None:
         """Notes why the file cannot be read; what it therefore lacks is not told on top of that."""
         self.problems.append(f"{self.name}: {sentence}")
-        self._readable = False
+        self.readable = False
+
+    def speaks_of(self, where: str) -> bool:
+        """Whether the row or table `where` stands in this file."""
+        return where in self._places
+
+    def says(self, where: str, key: str) -> bool:
+        """Whether the row or table `where`, or for "" the file itself, gives this key here."""
+        place = self._places.get(where)
+        return place is not None and isinstance(place.raw, dict) and key in place.raw
 
     def fault(self, where: str, sentence: str) -> None:
-        """Notes one problem; `where` is a row such as `check "dial", option 2`, or "" for the file."""
-        if not self._readable:
+        """Notes one problem; `where` is a row such as `check "dial", option "worn"`, or "" for the file."""
+        if not self.readable:
             return
-        line = self._lines.get(_plain(where))
-        spot = f" (line {line})" if line else ""
-        self.problems.append(
-            f"{self.name}{spot}, {where}: {sentence}" if where else f"{self.name}: {sentence}"
-        )
-
-    def only(self, known: set[str]) -> None:
-        """Notes every top-level table that is not one of `known`."""
-        for key in self.tables:
-            if key not in known:
-                self.fault("", f'unknown table "{key}". {did_you_mean(key, sorted(known))}')
-
-    def row(self, raw: Any, model: type[Model], where: str) -> Model | None:
-        """One validated row, or None with its faults noted."""
-        if not isinstance(raw, dict):
-            self.fault(where, "this should be a table of keys and values.")
-            return None
-        try:
-            return model.model_validate(raw)
-        except ValidationError as error:
-            for item in error.errors(include_url=False):
-                self.fault(where, _sentence(item, model))
-            return None
-
-    def table(self, name: str, model: type[Model]) -> Model | None:
-        """The validated single table `[name]`, or None with its faults noted."""
-        if name not in self.tables:
-            self.fault("", f"the table [{name}] is missing.")
-            return None
-        return self.row(self.tables[name], model, name)
-
-    def raw_rows(self, name: str) -> list[tuple[str, Any]]:
-        """The rows of `[[name]]` with the words that name each: its id where it has one, else its number."""
-        rows = self.tables.get(name)
-        if not isinstance(rows, list) or not rows:
-            self.fault("", f"there are no [[{name}]] rows.")
-            return []
-        self._remember(name, rows)
-        return [(_named(name, index, raw), raw) for index, raw in enumerate(rows)]
-
-    def rows(self, name: str, model: type[Model]) -> list[Model]:
-        """All validated rows of `[[name]]`; ids seen twice are noted."""
-        found = [self.row(raw, model, where) for where, raw in self.raw_rows(name)]
-        kept = [row for row in found if row is not None]
-        self.no_twins(name, [getattr(row, "id", "") for row in kept])
-        return kept
-
-    def no_twins(self, name: str, ids: list[str]) -> None:
-        """Notes ids used by more than one row."""
-        for twin in sorted({i for i in ids if i and ids.count(i) > 1}):
-            self.fault(f'{name} "{twin}"', "this id is used twice; every row needs its own.")
-
-    def _remember(self, name: str, rows: list[Any]) -> None:
-        for index, raw in enumerate(rows):
-            line = self._lines.get(f"{name} {index + 1}")
-            if line:
-                self._lines[_plain(_named(name, index, raw))] = line
-            for key, value in raw.items() if isinstance(raw, dict) else ():
-                for number in range(len(value) if isinstance(value, list) else 0):
-                    inner = self._lines.get(f"{name} {index + 1}, {key} {number + 1}")
-                    if inner:
-                        self._lines[_plain(f"{_named(name, index, raw)}, {key} {number + 1}")] = inner
+        place = self._places.get(where, _Place(where, None, None))
+        spot = f" (line {place.line})" if place.line else ""
+        told = f"{self.name}{spot}, {place.shown}: {sentence}" if where else f"{self.name}: {sentence}"
+        # A row shared by several families is at fault once.
+        if told not in self.problems:
+            self.problems.append(told)
 
 
-def _named(name: str, index: int, raw: Any) -> str:
-    if isinstance(raw, dict) and isinstance(raw.get("id"), str):
-        return f'{name} "{raw["id"]}"'
-    return f"{name} {index + 1}"
+def row_name(name: str, index: int, raw: Any) -> str:
+    """The words that name a row: its id where it has one, else its number in the list."""
+    row_id = id_of(raw)
+    return f'{name} "{row_id}"' if row_id is not None else f"{name} {index + 1}"
 
 
-def _plain(where: str) -> str:
-    return where.split(" (")[0]
+def id_of(raw: Any) -> str | None:
+    """The id of a raw row, or None."""
+    row_id = raw.get("id") if isinstance(raw, dict) else None
+    return row_id if isinstance(row_id, str) else None
+
+
+def is_rows(value: Any) -> bool:
+    """Whether a raw value is a list of tables."""
+    return isinstance(value, list) and bool(value) and all(isinstance(item, dict) for item in value)
+
+
+def _places(tables: dict[str, Any], lines: dict[str, int]) -> dict[str, _Place]:
+    """Every row and table by the words that name it; rows inside a row are shown by number, as one counts."""
+    places = {"": _Place("", None, tables)}
+    for name, value in tables.items():
+        places[name] = _Place(name, lines.get(name), value)
+        for index, raw in enumerate(value if isinstance(value, list) else ()):
+            row = row_name(name, index, raw)
+            # Of two rows with one id the second is the one too many.
+            places[row] = _Place(row, lines.get(f"{name} {index + 1}"), raw)
+            for key, listed in raw.items() if isinstance(raw, dict) else ():
+                for number, inner in enumerate(listed if is_rows(listed) else ()):
+                    line = lines.get(f"{name} {index + 1}, {key} {number + 1}")
+                    shown = f"{row}, {key} {number + 1}"
+                    places[f"{row}, {row_name(key, number, inner)}"] = _Place(shown, line, inner)
+    return places
 
 
 def _header_lines(text: str) -> dict[str, int]:
@@ -143,23 +124,3 @@ def _header_lines(text: str) -> dict[str, int]:
             counts[key] = counts.get(key, 0) + 1
             lines[f"{names[0]} {counts.get(names[0], 0)}, {names[1]} {counts[key]}"] = number
     return lines
-
-
-def _sentence(item: Any, model: type[BaseModel]) -> str:
-    path = [str(part) for part in item["loc"]]
-    key = path[0] if path else ""
-    field = model.model_fields.get(key)
-    expected = f" ({field.description})" if field is not None and field.description else ""
-    if item["type"] == "extra_forbidden":
-        known = sorted(model.model_fields)
-        guess = did_you_mean(key, known).rstrip("?")
-        named = model.model_fields.get(guess.split('"')[1]) if guess.startswith("Did") else None
-        tail = f" ({named.description})" if named is not None and named.description else ""
-        return f'unknown key "{key}". {guess}{tail}?' if named else f'unknown key "{key}". {guess}'
-    if item["type"] == "missing":
-        return f'the key "{key}" is missing{expected}.'
-    if item["type"] == "value_error":
-        sentence = str(item["ctx"]["error"]).rstrip(".") + "."
-        return f'"{".".join(path)}" is {item["input"]!r}: {sentence}' if path else sentence
-    message = str(item["msg"])
-    return f'"{".".join(path)}" is {item["input"]!r}: {message[0].lower() + message[1:]}{expected}.'

@@ -36,6 +36,12 @@ def _from_low_to_high(coverage: list[float]) -> list[float]:
     return coverage
 
 
+def _not_falling(pair: list[float]) -> list[float]:
+    if pair[0] > pair[1]:
+        raise ValueError("the lower figure comes first")
+    return pair
+
+
 Triple = Annotated[
     list[NotNegative],
     Field(min_length=3, max_length=3, description="[low, likely, high], none below 0"),
@@ -46,7 +52,9 @@ LogEffect = Annotated[
     Field(min_length=2, max_length=2, description="[mean, standard deviation] of a log effect"),
     AfterValidator(_no_negative_spread),
 ]
-Asks = Literal["holes", "coverage", "crystal", "serial", "nameplate"]
+Asks = Literal[
+    "holes", "coverage", "crystal", "serial", "book", "nameplate", "order", "service", "finish", "heaters"
+]
 
 
 class Row(BaseModel):
@@ -109,6 +117,7 @@ class Caution(Grounded):
 
 
 class Band(Grounded):
+    id: Id
     region: Literal[1, 2, 3] = Field(description="ITU region: 1, 2 or 3")
     name: Text
     from_khz: Positive
@@ -148,8 +157,60 @@ class Coverage(Reasoned):
 
 
 class Crystal(Reasoned):
+    """The part that calibrates by its frequency, and what one of another set does."""
+
     part: Id
     foreign: LogEffect
+
+
+class Book(Reasoned):
+    """The part that belongs to one set by its serial number, and what one of another set does."""
+
+    part: Id
+    foreign: LogEffect
+
+
+class Heaters(Reasoned):
+    """The supply that the heater strings must suit, and what a string that does not suit does."""
+
+    supply_volts: Annotated[
+        list[Positive],
+        Field(min_length=2, max_length=2, description="[lowest, highest] supply in volts"),
+        AfterValidator(_not_falling),
+    ]
+    misfit: LogEffect
+
+
+class Designation(Reasoned):
+    """Type designations that name this family, and what a plate of another family does.
+
+    `sets`: the three letters of a set, "?" for any; `units`: the letters of a component.
+    """
+
+    sets: list[Annotated[str, Field(pattern=r"^[A-Z?]{3}$", description="three letters such as ART")]] = []
+    units: list[Annotated[str, Field(pattern=r"^[A-Z]{1,2}$", description="one or two letters")]] = []
+    misfit: LogEffect
+
+
+class FinishKind(Row):
+    """A finish as people write it; `id` is an option of the check that asks for the finish."""
+
+    id: Id
+    label: Text
+    words: list[Text] = []
+
+
+class Service(Reasoned):
+    """A service, the words people have for it, and the finishes it ordered; weak evidence either way."""
+
+    id: Id
+    label: Text
+    words: list[Text] = []
+    finishes: list[Id]
+
+
+class FinishMismatch(Reasoned):
+    effect: LogEffect
 
 
 class Part(Reasoned):
@@ -246,6 +307,13 @@ class HolePlace(Row):
     label: Text
 
 
+class HeaterTube(Row):
+    """One heater of a series string, or several shunted ones counted together."""
+
+    volts: Positive
+    amps: Positive
+
+
 class SheetReference(Reasoned):
     """What a model sheet changes of its family's reference."""
 
@@ -254,16 +322,54 @@ class SheetReference(Reasoned):
     market_log_sd: NotNegative | None = None
 
 
+class SheetPart(Reasoned):
+    """What a model sheet changes of a part; figures left out stay the family's."""
+
+    id: Id
+    weight: Positive | None = None
+    salvage: Triple | None = None
+    buy: Triple | None = None
+
+
+class ExtraPart(Reasoned):
+    """A part that this type has beyond its family, looked at in one check: there or gone."""
+
+    id: Id
+    label: Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters")]
+    stage: Id
+    weight: Positive
+    salvage: Triple
+    buy: Triple | None = None
+    gone_prior: Annotated[float, Field(gt=0, lt=1, description="between 0 and 1: how often it is gone")]
+    gone_effect: Annotated[float, Field(le=0, ge=-3, description="a log effect, 0 or below")]
+
+
 class SheetHead(Reasoned):
     id: Id
     family: Id
     name: Text
     about: Text
-    coverage_khz: Annotated[
-        list[Positive],
-        Field(min_length=2, max_length=2, description="[from, to] in kHz"),
-        AfterValidator(_from_low_to_high),
-    ]
+    coverage_khz: (
+        Annotated[
+            list[Positive],
+            Field(min_length=2, max_length=2, description="[from, to] in kHz"),
+            AfterValidator(_from_low_to_high),
+        ]
+        | None
+    ) = None
     crystal_khz: Positive | None = None
     service: Text | None = None
     finish: Text | None = None
+    book: Literal["by serial", "by model", "none"] | None = Field(
+        default=None, description="how the calibration book belongs: by serial, by model or none"
+    )
+    supply_volts: (
+        Annotated[
+            list[Positive],
+            Field(min_length=2, max_length=2, description="[lowest, highest] supply in volts"),
+            AfterValidator(_not_falling),
+        ]
+        | None
+    ) = None
+    heater_strings: list[list[HeaterTube]] = []
+    absent: list[Id] = []

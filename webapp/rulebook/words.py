@@ -1,5 +1,14 @@
 """Which sentences the engine and its twin speak, and the blanks each may use."""
 
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from webapp.errors import did_you_mean
+from webapp.rulebook.layers import Layers
+
+_BLANK = re.compile(r"{([^{}]*)}")
+
 _MONEY = {"worth", "low", "high", "asking", "offer", "way"}
 
 WORDS: dict[str, set[str]] = {
@@ -20,5 +29,71 @@ WORDS: dict[str, set[str]] = {
     "crystal-fine": {"crystal", "harmonic", "points"},
     "crystal-misfit": {"crystal", "from", "to"},
     "crystal-unknown": set(),
+    "heaters-fine": {"low", "high"},
+    "heaters-volts": {"string", "volts", "low", "high"},
+    "heaters-amps": {"string", "least", "most"},
+    "heaters-unknown": set(),
+    "heaters-no-supply": set(),
+    "serial-fine": {"serial"},
+    "serial-misfit": {"serial", "book"},
+    "serial-by-model": set(),
+    "serial-unknown": set(),
+    "designation-fine": {"designation"},
+    "designation-misfit": {"designation", "families"},
+    "designation-unread": set(),
+    "designation-unknown": set(),
+    "finish-fine": {"finish", "service"},
+    "finish-misfit": {"finish", "service", "expected"},
+    "finish-sheet-fine": {"finish"},
+    "finish-sheet-misfit": {"finish", "expected"},
+    "finish-unknown": set(),
+    "look-coverage": set(),
+    "look-crystal": set(),
+    "look-heaters": set(),
+    "look-serial": set(),
+    "look-designation": set(),
+    "look-finish": set(),
+    "own-sheet-why": set(),
+    "name-coverage": set(),
+    "name-crystal": set(),
+    "name-heaters": set(),
+    "name-serial": set(),
+    "name-designation": set(),
+    "name-finish": set(),
+    "reason-holes": set(),
+    "reason-coverage": set(),
+    "reason-crystal_foreign": set(),
+    "reason-book_foreign": set(),
+    "reason-heaters_misfit": set(),
+    "reason-designation_misfit": set(),
+    "reason-finish_misfit": set(),
+    "reason-open": set(),
+    "extra-there": set(),
+    "extra-gone": set(),
+    "extra-help": {"part"},
+    "extra-find": {"part"},
 }
 """Sentence id → blanks such as {offer} that the sentence may hold."""
+
+
+def read_words(file: Layers, known: Mapping[str, set[str]]) -> dict[str, str]:
+    """The sentences of the table [words]; each must be there and use only blanks that its place can fill."""
+    found = file.tables.get("words")
+    if not isinstance(found, dict):
+        file.fault("", "the table [words] is missing.")
+        return {}
+    for key in sorted(set(found) - set(known)):
+        file.fault("words", f'unknown sentence "{key}". {did_you_mean(key, sorted(known))}')
+    for key, blanks in known.items():
+        _sentence(file, key, found.get(key), blanks)
+    return {key: text for key, text in found.items() if isinstance(text, str)}
+
+
+def _sentence(file: Layers, key: str, text: Any, blanks: set[str]) -> None:
+    if not isinstance(text, str) or not text:
+        file.fault("words", f'the sentence "{key}" is missing.')
+        return
+    if set(_BLANK.sub("", text)) & set("{}"):
+        file.fault("words", f'the sentence "{key}" has a brace without its partner.')
+    for blank in sorted(set(_BLANK.findall(text)) - blanks):
+        file.fault("words", f'the sentence "{key}" uses the blank {{{blank}}}, which is not filled there.')
