@@ -10,8 +10,10 @@ from pathlib import Path
 import pytest
 
 import webapp
+from tests.support.broken import EVERY_SET
 from tests.support.command import COMMAND, refusal_of, run
-from tests.support.packs import FAMILY, SHEETS, copy_of_rules, pack_for
+from tests.support.packs import FAMILY, SHEETS, copy_of_rules, families, pack_for, shipped
+from webapp.rulebook.counts import rows_by_basis
 
 COMMANDS = ["serve", "appraise", "pack", "rules"]
 MAIN = "import sys; from webapp.cli import main; sys.exit(main())"
@@ -21,25 +23,29 @@ def test_the_shipped_rules_hold_together_and_are_counted() -> None:
     result = run("rules")
     assert (result.returncode, result.stderr) == (0, b"")
     said = result.stdout.decode()
-    pack = pack_for()
-    assert f"{FAMILY}: {len(pack['parts'])} parts, {len(pack['checks'])} checks" in said
-    assert f"model sheets: {', '.join(SHEETS)}" in said
+    for family in families():
+        pack = pack_for(None, family)
+        assert f"{family}: {len(pack['parts'])} parts, {len(pack['checks'])} checks" in said
+    assert f"model sheets: {', '.join(sorted(shipped().sheets))}" in said
+    counts = rows_by_basis(shipped())
+    rows = ", ".join(f"{count} {basis}" for basis, count in counts.items())
+    assert f"\n{sum(counts.values())} rows, by what they rest on: {rows}\n" in said
     assert said.endswith("The rule tables hold together.\n")
 
 
 def test_broken_rules_are_told_problem_by_problem(tmp_path: Path) -> None:
     """A copy of the program with two mistakes in its tables, run from its own folder."""
     shutil.copytree(Path(webapp.__file__).parent, tmp_path / "webapp")
-    path = copy_of_rules(tmp_path) / "families" / f"{FAMILY}.toml"
+    path = copy_of_rules(tmp_path, FAMILY) / EVERY_SET
     text = path.read_text(encoding="utf-8").replace("prior = 0.78", "prior = 0.79", 1)
-    path.write_text(text.replace('stage = "front"', 'stage = "frnt"', 1), encoding="utf-8")
+    path.write_text(text.replace('stage = "story"', 'stage = "stroy"', 1), encoding="utf-8")
     result = subprocess.run(
         [sys.executable, "-c", MAIN, "rules"], cwd=tmp_path, capture_output=True, text=True, check=False
     )
     lines = result.stderr.splitlines()
     assert (result.returncode, result.stdout) == (2, "")
     assert lines[0] == "underchassis: The rule tables have 2 problems:"
-    assert [line.startswith(f"- rules/families/{FAMILY}.toml (line ") for line in lines[1:]] == [True, True]
+    assert [line.startswith(f"- rules/{EVERY_SET} (line ") for line in lines[1:]] == [True, True]
 
 
 @pytest.mark.parametrize("sheet", [None, *SHEETS])

@@ -11,7 +11,8 @@ import pytest
 from tests.support.broken import FAM, Mistake
 from tests.support.packs import FAMILY, SHEETS, copy_of_rules, pack_for, shipped
 from webapp.paths import rules_folder
-from webapp.rulebook.compiling import compile_family, compile_sheet, sheet_overrides
+from webapp.rulebook.compiling import compile_family, compile_sheet
+from webapp.rulebook.sheets import sheet_overrides
 from webapp.rulebook.tables import load
 
 Json = dict[str, Any]

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.support.broken import FAM, Mistake, check_told, problems_with
+from tests.support.broken import EVERY_SET, FAM, Mistake, check_told, problems_with
 
 CLEAR = "prior = 0.78\n  state = 1\n  effect = [0, 0.025]"
 BENT = 'fixable = true\n  tasks = ["straighten-front-panel"]'
@@ -25,12 +25,12 @@ undo = "partly"
 basis = "invented"
 why = "It would shine."
 """
-HEAD = "\n# ---- tasks: finish\n"
+HEAD = "\n# ---- tasks\n"
 
 
-def at(header: str, old: str, new: str, *words: str, file: str = FAM) -> Mistake:
+def at(header: str, old: str, new: str, *words: str, file: str = "", told: str = "") -> Mistake:
     """A mistake in the row below a header."""
-    return Mistake(old, new, header, words, file)
+    return Mistake(old, new, header, words, file, told)
 
 
 check, option = partial(at, "[[check]]"), partial(at, "[[check.option]]")
@@ -57,10 +57,13 @@ MISTAKES = [
     check('id = "bent"\n', 'id = "bent"\n  as_made = true\n', 'check "front-panel"', "at most one option"),
     # what is asked exactly once
     check('id = "some"\n', 'id = "several"\n', 'check "added-holes"', '"none" and "some"'),
-    nowhere('asks = "serial"\n', "", 'exactly one check asks = "serial"', "now 0 do"),
-    nowhere('asks = "serial"\n', 'asks = "holes"\n', 'exactly one check asks = "holes"', "now 2 do"),
-    nowhere('part = "dial"', 'part = "nameplate"', 'part "dial"', "exactly one check", "now 0 do"),
-    nowhere('part = "dial"', 'part = "nameplate"', 'part "nameplate"', "exactly one check", "now 2 do"),
+    nowhere('asks = "serial"\n', "", 'exactly one check asks = "serial"', "now 0 do", told=FAM),
+    nowhere('asks = "serial"\n', 'asks = "holes"\n', 'exactly one check asks = "holes"', "now 2 do",
+        told=FAM),
+    nowhere('part = "loading-coil"', 'part = "nameplate"', 'part "loading-coil"', "exactly one check",
+        "now 0 do"),
+    nowhere('part = "loading-coil"', 'part = "nameplate"', 'part "nameplate"', "exactly one check",
+        "now 2 do", told=EVERY_SET),
     check('part = "nameplate"', 'part = "nameplte"', PLATE, 'no part "nameplte"',
         'Did you mean "nameplate"?'),
     # names of other rows
@@ -77,11 +80,11 @@ MISTAKES = [
     at("[crystal]", 'part = "check-crystal"\nf', 'part = "cristal"\nf', 'crystal', 'no part "cristal"'),
     at("[reference]", LAW, 'basis = "published"\nsource = "r-7000"\nwhy = "Starting value',
         'no source "r-7000"'),
-    at("[[band]]", 'source = "rr-7000-khz"', 'source = "rr-700-khz"', "band 4 (40 m of region 1)",
+    at("[[band]]", 'source = "rr-7000-khz"', 'source = "rr-700-khz"', 'band "region-1-40-m"',
         'no source "rr-700-khz"', 'Did you mean "rr-7000-khz"?', file="bands.toml"),
     # what mends itself for nothing, or is done for nobody
     option(BENT, "fixable = true", 'check "front-panel", option 2', "calls at least one task"),
-    nowhere(HEAD, HEAD + UNCALLED, 'task "polish"', "no option and no hole calls it"),
+    nowhere(HEAD, HEAD + UNCALLED, 'task "polish"', "no option and no hole calls it", file=FAM),
     size('task = "close-front-holes"\n', "", 'hole_place "front-panel", size 1', "calls a task"),
     size("fixable = 0.6", "fixable = 0", 'hole_place "front-panel", size 1', "no other does"),
     # holes by size
@@ -110,9 +113,9 @@ MISTAKES = [
     nowhere("hours = [0.3, 0.5, 1.5]", 'after = ["free-cover-switch"]\nhours = [0.3, 0.5, 1.5]',
         "tasks wait for one another in a circle", "make-safe", "free-cover-switch"),
     at("[[task]]", 'after = ["make-safe"]', 'after = ["free-cover-switch"]', 'task "free-cover-switch"',
-        "in a circle"),
+        "in a circle", file="common/covers.toml"),
     # tables that belong to no family
-    at("[[band]]", "to_khz = 1850", "to_khz = 1810", "band 1 (160 m of region 1)",
+    at("[[band]]", "to_khz = 1850", "to_khz = 1810", 'band "region-1-160-m"',
         "from_khz must lie below to_khz",
         file="bands.toml"),
     at("[[constant]]", 'id = "overlap_khz"', 'id = "overlap"', 'unknown constant "overlap"',
@@ -133,7 +136,9 @@ def test_rows_that_do_not_hold_together_are_named_with_what_would_be_right(
 
 def test_a_family_without_calibration_parts_is_refused(tmp_path: Path) -> None:
     problems, _ = problems_with(
-        tmp_path, *[Mistake("calibration = true", "calibration = false", "", ()) for _ in range(4)]
+        tmp_path,
+        Mistake("calibration = true", "calibration = false", "", (), "common/crystal.toml"),
+        *[Mistake("calibration = true", "calibration = false", "", (), FAM) for _ in range(3)],
     )
     assert problems == [f"rules/{FAM}: at least one part must be a calibration part."]
 

@@ -4,19 +4,22 @@ from pathlib import Path
 
 import pytest
 
-from tests.support.broken import FAM, Mistake, check_told, problems_of, problems_with
+from tests.support.broken import EVERY_SET, FAM, Mistake, check_told, problems_of, problems_with
 from tests.support.packs import FAMILY, copy_of_rules
 from webapp.errors import RulesBroken
 from webapp.rulebook.tables import load
 
-FILES = ["sources.toml", "walk.toml", "cautions.toml", "bands.toml", "model.toml", "words.toml"]
+FILES = [
+    "sources.toml", "walk.toml", "cautions.toml", "bands.toml", "model.toml", "words.toml", "finishes.toml",
+    "nomenclature.toml", "component_holes.toml", "tube_numbers.toml", "price_index.toml",
+]  # fmt: skip
 PAY = 'verdict-pay-it = "{asking} is fair.'
 
 MISTAKES = [
     # ids used twice
-    Mistake('id = "worn"\n', 'id = "clear"\n', "", ('check "nameplate", option "clear"', "used twice")),
+    Mistake('id = "worn"\n', 'id = "clear"\n', "", ('check "nameplate", option 2', "used twice")),
     Mistake('id = "serial"\n', 'id = "nameplate"\n', "[[check]]", ('check "nameplate"', "used twice")),
-    Mistake('id = "case"\n', 'id = "top-cover"\n', "", ('part "top-cover"', "used twice")),
+    Mistake('id = "case"\n', 'id = "front-panel"\n', "", ('part "front-panel"', "used twice")),
     Mistake(
         'id = "side"\nlabel', 'id = "front-panel"\nlabel', "", ('hole_place "front-panel"', "used twice")
     ),
@@ -99,7 +102,7 @@ def test_a_missing_file_is_told_once(file: str, tmp_path: Path) -> None:
     assert problems_of(rules) == [f"rules/{file}: the file is missing."]
 
 
-@pytest.mark.parametrize("file", [*FILES, FAM, "sheets/tern-b.toml"])
+@pytest.mark.parametrize("file", [*FILES, FAM, EVERY_SET, "common/crystal.toml", "sheets/tern-b.toml"])
 def test_a_file_that_is_not_toml_is_told_once_and_not_as_many_missing_rows(file: str, tmp_path: Path) -> None:
     rules = copy_of_rules(tmp_path)
     (rules / file).write_text("this is = = not TOML\n", encoding="utf-8")
@@ -139,13 +142,27 @@ def test_an_empty_folder_names_every_file_and_the_families(tmp_path: Path) -> No
         ("reference = 5", "reference"),
         ("id = 5", '"id" is 5'),
         ("id = [5]", '"id" is [5]'),
-        ("[[check]]\nid = 5\noption = 7", "no option rows"),
+        ("[[check]]\nid = 5\noption = 7", 'check 1: "id" is 5'),
+        ("[[check]]\nid = 'x'\noption = 7", "no option rows"),
         ("[[check]]\nid = 'x'\noption = [7]", 'check "x", option 1'),
         ("[[hole_place]]\nid = 'x'\nsize = {a = 1}", "no size rows"),
+        ("[[hole_place]]\nid = 'x'\n[[hole_place.size]]\ntask = ['x']", 'hole_place "x", size 1'),
+        ("[[check]]\nid = 'x'\npart = ['case']", "\"part\" is ['case']"),
+        ("[[check]]\nid = 'x'\nfollows = ['serial']", "it follows \"['serial']\", which is no check"),
+        ("[[check]]\nid = 'x'\nshown_if = {check = ['serial']}", '"shown_if.check"'),
+        ("[[check]]\nid = 'x'\nshown_if = 'serial'", '"shown_if"'),
+        ("[[check]]\nid = 'x'\n[[check.option]]\nid = 'a'\ntasks = 5", '"tasks" is 5'),
+        ("uses = ['every-set']\ncheck = [1, {id = 5}]", "check 1"),
+        ("uses = ['every-set']\nhole_place = [1]", "hole_place 1"),
+        ("uses = ['every-set']\nuse = 'x'", 'unknown table "use"'),
+        ("uses = 'every-set'", '"uses" should be a list of common tables'),
+        ("uses = [['every-set']]", '"uses" should be a list of common tables'),
+        ("uses = ['every-set']\nwithout = 'odour'", '"without" should be a list of checks'),
+        ("uses = ['every-set']\nwithout = [['odour']]", '"without" should be a list of checks'),
     ],
 )
 def test_values_where_tables_belong_are_told_and_break_nothing(rows: str, words: str, tmp_path: Path) -> None:
-    rules = copy_of_rules(tmp_path)
+    rules = copy_of_rules(tmp_path, FAMILY)
     (rules / FAM).write_text(rows, encoding="utf-8")
     assert [problem for problem in problems_of(rules) if words in problem]
 

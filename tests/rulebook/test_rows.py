@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.support.broken import FAM, Mistake, check_told
+from tests.support.broken import Mistake, check_told
 
 SERIAL = 'id = "serial"\n'
 CLEAR = "prior = 0.78\n  state = 1\n  effect = [0, 0.025]"
@@ -13,9 +13,9 @@ IN_CLEAR = 'check "nameplate", option 1'
 TRIPLE = "salvage = [4, 8, 14]"
 
 
-def at(header: str, old: str, new: str, *words: str, file: str = FAM) -> Mistake:
+def at(header: str, old: str, new: str, *words: str, file: str = "", told: str = "") -> Mistake:
     """A mistake in the row below a header."""
-    return Mistake(old, new, header, words, file)
+    return Mistake(old, new, header, words, file, told)
 
 
 check, part, task = partial(at, "[[check]]"), partial(at, "[[part]]"), partial(at, "[[task]]")
@@ -78,7 +78,8 @@ MISTAKES = [
     at("[reference]", 'basis = "invented"\nwhy = "Starting', 'basis = "published"\nwhy = "Starting',
         'basis "published" needs a source'),
     at("[[caution]]", 'sign = "W012"', 'sign = "skull"', "'skull'", "ISO 7010", file="cautions.toml"),
-    at("[[band]]", "region = 1", "region = 4", "band 1", '"region" is 4', "ITU region", file="bands.toml"),
+    at("[[band]]", "region = 1", "region = 4", 'band "region-1-160-m"', '"region" is 4', "ITU region",
+        file="bands.toml"),
     at("[[constant]]", "value = 25", "value = nan", '"overlap_khz"', '"value" is nan', file="model.toml"),
     at("", "coverage_khz = [2200, 3300]", "coverage_khz = [3300, 2200]", "the lower frequency comes first",
         file="sheets/tern-a.toml"),

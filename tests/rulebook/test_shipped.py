@@ -1,17 +1,28 @@
 """The shipped tables: how much they hold at least, and what every row of them carries."""
 
+from collections import Counter
 from typing import Any
 
 import pytest
 
-from tests.support.packs import FAMILY, SHEETS, pack_for, shipped
+from tests.support.packs import FAMILY, SHEETS, families, pack_for, shipped
 from webapp.errors import NotKnown
 from webapp.rulebook.compiling import compile_sheet
 
 Json = dict[str, Any]
 
+FAMILIES = (
+    "aircraft-hf-transmitter", "aircraft-receiver", "communications-receiver", "control-box",
+    "frequency-meter", "pack-transmitter-receiver", "supply-unit", "vehicle-transmitter-receiver",
+)  # fmt: skip
 STAGES = ["what-is-it", "front", "top", "back", "underneath", "moves", "with-it", "story"]
 BASES = {"published", "common practice", "from memory", "invented"}
+
+every_family = pytest.mark.parametrize("family", FAMILIES)
+
+
+def pack_of(family: str) -> Json:
+    return pack_for(None, family)
 
 
 def grounded_rows(value: Any, where: str = "") -> list[tuple[str, Json]]:
@@ -29,29 +40,80 @@ def grounded_rows(value: Any, where: str = "") -> list[tuple[str, Json]]:
     return found
 
 
-def test_there_are_at_least_16_parts_with_calibration_parts_among_them() -> None:
-    parts = pack_for()["parts"]
-    assert len(parts) >= 16
+def test_the_eight_families_are_there() -> None:
+    assert families() == FAMILIES
+
+
+@every_family
+def test_there_are_at_least_12_parts_with_calibration_parts_among_them(family: str) -> None:
+    parts = pack_of(family)["parts"]
+    assert len(parts) >= (16 if family == FAMILY else 12)
     assert 0 < sum(part["calibration"] for part in parts) < len(parts)
 
 
-def test_there_are_at_least_36_checks_over_all_eight_stages() -> None:
-    pack = pack_for()
-    assert len(pack["checks"]) >= 36
+@every_family
+def test_there_are_at_least_28_checks_over_all_eight_stages_in_the_order_of_the_walk(family: str) -> None:
+    pack = pack_of(family)
+    assert len(pack["checks"]) >= (36 if family == FAMILY else 28)
     assert [stage["id"] for stage in pack["stages"]] == STAGES
-    assert {check["stage"] for check in pack["checks"]} == set(STAGES)
+    walked = [check["stage"] for check in pack["checks"]]
+    assert list(dict.fromkeys(walked)) == STAGES
+    assert walked == sorted(walked, key=STAGES.index)
 
 
-def test_there_are_at_least_28_tasks_over_four_aims() -> None:
-    pack = pack_for()
+@every_family
+def test_there_are_at_least_20_tasks_over_four_aims(family: str) -> None:
+    pack = pack_of(family)
     aims = {aim["id"] for aim in pack["aims"]}
-    assert len(pack["tasks"]) >= 28
+    assert len(pack["tasks"]) >= (28 if family == FAMILY else 20)
     assert len(aims) == 4
     assert {aim for task in pack["tasks"] for aim in task["aims"]} == aims
 
 
-def test_there_are_three_sheets_of_the_family_each_with_coverage_and_crystal() -> None:
-    assert set(shipped().sheets) == set(SHEETS)
+@every_family
+def test_a_higher_state_of_a_part_never_has_the_lower_effect(family: str) -> None:
+    wrong = [
+        (check["id"], better["id"], worse["id"])
+        for check in pack_of(family)["checks"]
+        if check["part"] is not None
+        for better in check["options"]
+        for worse in check["options"]
+        if better["state"] > worse["state"] and better["log_effect"][0] < worse["log_effect"][0]
+    ]
+    assert wrong == []
+
+
+@every_family
+def test_every_part_is_covered_once_from_there_to_gone(family: str) -> None:
+    pack = pack_of(family)
+    covering = [check for check in pack["checks"] if check["part"] is not None]
+    assert sorted(check["part"] for check in covering) == sorted(part["id"] for part in pack["parts"])
+    for check in covering:
+        states = [option["state"] for option in check["options"]]
+        assert (max(states), min(states) < max(states)) == (1, True), check["id"]
+
+
+@every_family
+def test_what_every_set_is_asked_is_asked_once_and_the_rest_at_most_once(family: str) -> None:
+    asked = Counter(check["asks"] for check in pack_of(family)["checks"] if "asks" in check)
+    assert max(asked.values()) == 1
+    assert {"holes", "serial", "nameplate", "order", "service", "finish"} <= set(asked)
+
+
+@every_family
+def test_what_asks_and_what_is_computed_belong_together(family: str) -> None:
+    pack = pack_of(family)
+    part = {check["asks"]: check["part"] for check in pack["checks"] if "asks" in check}
+    effects = pack["effects"]
+    assert (part.get("crystal"), part.get("book")) == (effects["crystal_part"], effects["book_part"])
+    if "coverage" not in part:
+        assert (effects["coverage_in_band"], effects["coverage_out_of_band"]) == ([0, 0], [0, 0])
+
+
+def test_the_three_terns_have_coverage_and_a_crystal_that_suits_it() -> None:
+    assert {sheet.head.id for sheet in shipped().sheets.values() if sheet.head.family == FAMILY} == set(
+        SHEETS
+    )
     for sheet in SHEETS:
         head = pack_for(sheet)["sheet"]
         low, high = head["coverage_khz"]
@@ -60,44 +122,55 @@ def test_there_are_three_sheets_of_the_family_each_with_coverage_and_crystal() -
 
 
 def test_every_row_with_numbers_says_what_it_rests_on() -> None:
-    pack = pack_for()
-    rows = dict(grounded_rows(pack))
-    assert {row["basis"] for row in rows.values()} <= BASES
-    for check in pack["checks"]:
-        assert check["basis"] in BASES, check["id"]
-        assert all(option["basis"] in BASES for option in check["options"]), check["id"]
-    for place in pack["holes"]["places"]:
-        assert all(size["basis"] in BASES for size in place["sizes"]), place["id"]
-    for kind in ("parts", "tasks", "states", "cautions"):
-        assert all(row["basis"] in BASES for row in pack[kind]), kind
-    assert all(pack[name]["basis"] in BASES for name in ("reference", "breaking", "holes"))
-    assert all(pack["effects"][name]["basis"] in BASES for name in ("coverage", "crystal"))
+    for pack in map(pack_of, FAMILIES):
+        assert {row["basis"] for _, row in grounded_rows(pack)} <= BASES
+        for check in pack["checks"]:
+            assert check["basis"] in BASES, check["id"]
+            assert all(option["basis"] in BASES for option in check["options"]), check["id"]
+        for place in pack["holes"]["places"]:
+            assert all(size["basis"] in BASES for size in place["sizes"]), place["id"]
+        for kind in ("parts", "tasks", "states", "cautions"):
+            assert all(row["basis"] in BASES for row in pack[kind]), kind
+        assert all(pack[name]["basis"] in BASES for name in ("reference", "breaking", "holes"))
+        computed = {"coverage", "designation", "finish"} | (
+            {"crystal"} if pack["effects"]["crystal_part"] else set()
+        )
+        assert all(pack["effects"][name]["basis"] in BASES for name in computed)
 
 
 def test_every_published_row_names_a_source_that_the_pack_carries() -> None:
-    pack = pack_for()
-    published = [(where, row) for where, row in grounded_rows(pack) if row["basis"] == "published"]
-    assert published
-    for where, row in published:
-        assert row["source"] in pack["sources"], where
+    for pack in map(pack_of, FAMILIES):
+        published = [(where, row) for where, row in grounded_rows(pack) if row["basis"] == "published"]
+        assert published
+        for where, row in published:
+            assert row["source"] in pack["sources"], where
 
 
 def test_every_source_is_cited_by_a_row() -> None:
     book = shipped()
-    cited = {row.get("source") for _, row in grounded_rows(pack_for())}
+    cited = {row.get("source") for pack in map(pack_of, FAMILIES) for _, row in grounded_rows(pack)}
+    cited |= {row.get("source") for sheet in book.sheets for _, row in grounded_rows(pack_for(sheet))}
     cited |= {row.source for row in [*book.bands, *book.constants, *book.cautions]}
     assert set(book.sources) - cited == set()
 
 
-def test_the_priors_of_every_check_add_up_to_one() -> None:
-    for check in pack_for()["checks"]:
+@every_family
+def test_the_priors_of_every_check_add_up_to_one(family: str) -> None:
+    for check in pack_of(family)["checks"]:
         assert sum(option["prior"] for option in check["options"]) == pytest.approx(1, abs=1e-9), check["id"]
 
 
-def test_labels_of_options_and_checks_fit_on_a_phone() -> None:
-    for check in pack_for()["checks"]:
+@every_family
+def test_labels_of_options_and_checks_fit_on_a_phone(family: str) -> None:
+    for check in pack_of(family)["checks"]:
         assert len(check["label"]) <= 40
         assert all(len(option["label"]) <= 40 for option in check["options"]), check["id"]
+
+
+def test_no_two_families_have_the_same_hash_or_name() -> None:
+    packs = [pack_of(family) for family in FAMILIES]
+    for key in ("hash", "name", "about"):
+        assert len({pack[key] for pack in packs}) == len(FAMILIES), key
 
 
 def test_a_sheet_of_another_family_or_of_none_is_not_known() -> None:

@@ -1,6 +1,10 @@
-"""The shipped rule tables, read and compiled once, and short ways through the engine."""
+"""The shipped rule tables, read and compiled once, and short ways through the engine.
+
+Where no family is named, the one of the demo's Terns is meant.
+"""
 
 import shutil
+import tomllib
 from copy import deepcopy
 from datetime import date
 from functools import cache
@@ -31,16 +35,37 @@ def shipped() -> Rulebook:
 
 
 @cache
-def pack_for(sheet: str | None = None) -> Json:
-    """The compiled pack of the shipped family, or of a model sheet on it; not to be changed."""
-    book = shipped()
-    return compile_sheet(book, FAMILY, sheet) if sheet else compile_family(book, FAMILY)
+def families() -> tuple[str, ...]:
+    """The ids of all shipped families."""
+    return tuple(sorted(shipped().families))
 
 
 @cache
-def prepared_for(sheet: str | None = None) -> Prepared:
+def kinds() -> tuple[tuple[str, str | None], ...]:
+    """Every shipped family, alone and with each of its model sheets: (family, sheet or None)."""
+    sheets = sorted(shipped().sheets.values(), key=lambda sheet: sheet.head.id)
+    alone: list[tuple[str, str | None]] = [(family, None) for family in families()]
+    return (*alone, *((sheet.head.family, sheet.head.id) for sheet in sheets))
+
+
+@cache
+def pack_for(sheet: str | None = None, family: str | None = None) -> Json:
+    """The compiled pack of a shipped model sheet, or of a family; not to be changed."""
+    book = shipped()
+    if sheet is None:
+        return compile_family(book, family or FAMILY)
+    return compile_sheet(book, family or book.sheets[sheet].head.family, sheet)
+
+
+@cache
+def prepared_for(sheet: str | None = None, family: str | None = None) -> Prepared:
     """The same, made ready for arithmetic."""
-    return prepare(pack_for(sheet))
+    return prepare(pack_for(sheet, family))
+
+
+def prepared_of(document: Json) -> Prepared:
+    """The prepared pack that a findings document asks for."""
+    return prepared_for(document.get("model_sheet"), document.get("family"))
 
 
 @cache
@@ -59,14 +84,14 @@ def check_of(check_id: str, sheet: str | None = None) -> Json:
 
 
 def numbers_of(document: Json, prepared: Prepared | None = None) -> Numbers:
-    """The numbers of a findings document on the shipped family or its sheet, or on another pack."""
-    prepared = prepared or prepared_for(document.get("model_sheet"))
+    """The numbers of a findings document on the family and sheet that it names, or on another pack."""
+    prepared = prepared or prepared_of(document)
     return numbers(prepared, read_findings(document, prepared))
 
 
 def appraised(document: Json) -> Json:
     """The appraisal of a findings document, by the engine alone on the packs compiled once."""
-    prepared = prepared_for(document.get("model_sheet"))
+    prepared = prepared_of(document)
     findings = read_findings(document, prepared)
     digits = minor_digits(findings.currency)
     return appraise(prepared, findings, digits, lambda amount: say_money(amount, findings.currency))
@@ -97,6 +122,11 @@ def without_hidden_answers(document: Json) -> Json:
     return {**document, "answers": {check: option for check, option in answers.items() if shown(check)}}
 
 
-def copy_of_rules(folder: Path) -> Path:
-    """A copy of the shipped rule folder, named rules, inside another folder."""
-    return Path(shutil.copytree(rules_folder(), folder / "rules"))
+def copy_of_rules(folder: Path, only: str | None = None) -> Path:
+    """A copy of the shipped rule folder, named rules, inside another; `only` this family and its sheets."""
+    rules = Path(shutil.copytree(rules_folder(), folder / "rules"))
+    for path in [*rules.glob("families/*.toml"), *rules.glob("sheets/*.toml")]:
+        table = tomllib.loads(path.read_text(encoding="utf-8"))
+        if only not in (None, table.get("family", table["id"])):
+            path.unlink()
+    return rules

@@ -47,7 +47,6 @@ def compile_family(book: Rulebook, family_id: str) -> Json:
         "cautions": [_plain(caution) for caution in book.cautions],
         "bands": _bands(book),
         "band_rows": {band.id: _plain(band) for band in book.bands},
-        "index": {},
         "model": {constant.id: constant.value for constant in book.constants},
         "constant_rows": {constant.id: _plain(constant) for constant in book.constants},
         "words": book.words,

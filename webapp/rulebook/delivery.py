@@ -13,7 +13,10 @@ Json = dict[str, Any]
 
 ROWS = ("parts", "checks", "tasks")
 # Tables that no first screen needs; they travel with the reasons, and an empty table holds their place.
-LATE = ("nomenclature", "component_holes", "tube_numbers", "band_rows", "constant_rows", "sources")
+LATE = (
+    "index", "index_years", "nomenclature", "component_holes", "tube_numbers", "band_rows", "constant_rows",
+    "sources",
+)  # fmt: skip
 
 
 def phone_documents(packs: Mapping[str, Json]) -> dict[str, Json]:

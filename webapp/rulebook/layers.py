@@ -24,6 +24,8 @@ class Layers:
         self.files = list(files)
         self.name = files[-1].name
         self.problems = files[-1].problems
+        # What a file says that cannot be read may be all that the others lack.
+        self.readable = all(file.readable for file in files)
         self.tables: Raw = {}
         # Table → ids of the rows taken out of it because nothing uses them.
         self.left_out: dict[str, list[str]] = {}
@@ -32,8 +34,7 @@ class Layers:
 
     def fault(self, where: str, sentence: str) -> None:
         """Notes one problem of the row or table `where`, or of the whole for ""."""
-        # What a file says that cannot be read may be all that these rows lack.
-        if all(file.readable for file in self.files):
+        if self.readable:
             self._speaking_of(where)[-1].fault(where, sentence)
 
     def says(self, where: str, key: str) -> TableFile:
@@ -48,11 +49,8 @@ class Layers:
         """Notes every top-level table that is not one of `known`."""
         for key in self.tables:
             if key not in known:
-                self._whole(key, f'unknown table "{key}". {did_you_mean(key, sorted(known))}')
-
-    def _whole(self, key: str, sentence: str) -> None:
-        speaking = [file for file in self.files if key in file.tables]
-        speaking[-1].fault("", sentence)
+                guess = did_you_mean(key, sorted(known))
+                self.says("", key).fault("", f'unknown table "{key}". {guess}')
 
     def row(self, raw: Any, model: type[Model], where: str) -> Model | None:
         """One validated row, or None with its faults noted."""
@@ -140,11 +138,11 @@ class _Laying:
         # Rows inside the row answer for themselves.
         told = {key: value for key, value in above.items() if not is_rows(value) and value != below.get(key)}
         changed = [key for key, value in told.items() if _holds_number(value)]
-        grounds = {"basis", "source", "why"} if "basis" in above else set()
         if changed and "basis" in below and not {"basis", "why"} <= set(above):
             self.file.fault(where, f'it changes "{min(changed)}", so it needs a basis and a why of its own.')
-        kept = {key: value for key, value in below.items() if key not in grounds}
-        return self._inner(where, kept, above)
+        elif "basis" in above:
+            below = {key: value for key, value in below.items() if key not in ("basis", "source", "why")}
+        return self._inner(where, below, above)
 
     def _inner(self, where: str, below: Raw, above: Raw) -> Raw:
         laid = dict(below)

@@ -4,13 +4,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.rulebook import component_holes, nomenclature, signs, tube_numbers
+from webapp.rulebook import component_holes, nomenclature, price_index, signs, tube_numbers
 from webapp.rulebook.family import FamilyTables
 from webapp.rulebook.layers import Layers
 from webapp.rulebook.rows import Grounded
 
 Json = dict[str, Any]
-FILES = ("nomenclature", "component_holes", "tube_numbers")
+FILES = ("nomenclature", "component_holes", "tube_numbers", "price_index")
 
 
 @dataclass(frozen=True)
@@ -20,12 +20,13 @@ class References:
     nomenclature: nomenclature.Nomenclature | None
     component_holes: component_holes.ComponentHoles | None
     tube_numbers: tube_numbers.TubeNumbers | None
+    price_index: price_index.PriceIndex
     signs: list[signs.Sign]
     cautions: Layers
 
     def grounds(self) -> Iterator[tuple[Layers, str, Grounded]]:
         """Every row that says what it rests on, with its file and the words that name it."""
-        for tables in (self.nomenclature, self.component_holes, self.tube_numbers):
+        for tables in (self.nomenclature, self.component_holes, self.tube_numbers, self.price_index):
             if tables is not None:
                 for where, row in tables.grounds():
                     yield tables.file, where, row
@@ -39,6 +40,7 @@ def read_references(open_file: Callable[[str], Layers], cautions: Layers) -> Ref
         nomenclature.read_nomenclature(open_file("nomenclature.toml")),
         component_holes.read_component_holes(open_file("component_holes.toml")),
         tube_numbers.read_tube_numbers(open_file("tube_numbers.toml")),
+        price_index.read_price_index(open_file("price_index.toml")),
         signs.read_signs(cautions),
         cautions,
     )
@@ -61,5 +63,6 @@ def compile_references(found: References, families: dict[str, FamilyTables]) -> 
         "nomenclature": nomenclature.compiled(found.nomenclature, named),
         "component_holes": component_holes.compiled(found.component_holes),
         "tube_numbers": tube_numbers.compiled(found.tube_numbers),
+        **price_index.compiled(found.price_index),
         "signs": {sign.id: sign.model_dump(exclude_none=True) for sign in found.signs},
     }
