@@ -5,7 +5,6 @@ import { assetUrl } from './store/packs.js';
 import { onOtherTab, settle } from './store/saving.js';
 import { showNotebook } from './pages/notebook.js';
 import { showSet } from './pages/set.js';
-import { showVerdict } from './pages/verdict.js';
 import { takeOver, watchVersion } from './sync/version.js';
 import { h } from './ui/element.js';
 import { clearNotice, notice, noticeRegion } from './ui/notices.js';
@@ -20,9 +19,12 @@ const scrolled = new Map();
 let shown = '';
 
 /** Pages by the first word of the address after `#/`. */
-async function open([name, id, check]) {
+async function open([name, ...words]) {
+  const [id, check] = words;
   if (name === 'set' && id) return showSet(main, id, check ?? null);
-  if (name === 'verdict' && id) return showVerdict(main, id);
+  if (name === 'verdict' && id) return (await import('./pages/verdict.js')).showVerdict(main, id);
+  if (name === 'rules') return (await import('./pages/rules.js')).showRules(main, words, shown);
+  if (name === 'sheet' && id) return (await import('./pages/sheet.js')).showSheet(main, words);
   if (name === 'about') return (await import('./pages/about.js')).showAbout(main);
   return showNotebook(main);
 }

@@ -1,40 +1,84 @@
-/** What can be computed from two findings that ought to agree (contract §6). Twin of consistency.py. */
-import { coverageEffect, crystalEffect } from './price.js';
-import { harmonicsInside } from './standing.js';
+/** What can be computed from findings that ought to agree (contract §6). Twin of consistency.py. */
+import { ampsAgree, designationOf, finishOf, harmonicsInside, heating, voltsSuit } from './matching.js';
+import { coverageEffect, misfits } from './price.js';
 
-/** Coverage against the amateur bands of the user's region, and crystal against coverage. */
+const FINE = 'fine';
+const MISFIT = 'does not fit';
+const UNKNOWN = 'cannot tell yet';
+
+/** All comparisons that mean something for this family, and those the findings give figures for. */
 export function consistency(prepared, standing, findings) {
-  return [coverageMatch(prepared, standing, findings), crystalMatch(prepared, standing, findings)];
+  const { pack } = prepared;
+  const { effects } = pack;
+  const bands = [...effects.coverage_in_band, ...effects.coverage_out_of_band].some((figure) => figure !== 0);
+  const comparisons = [
+    ['designation', 'designation_misfit' in effects, designation],
+    ['coverage', bands || standing.coverage !== null, coverage],
+    ['crystal', prepared.crystalCheck >= 0 || findings.crystal_khz !== null, crystal],
+    ['serial', prepared.bookCheck >= 0 || findings.book_serial !== null, serial],
+    ['heaters', pack.supply_volts || findings.heater_strings.length > 0, heaters],
+    ['finish', 'finish_misfit' in effects, finish],
+  ];
+  const found = new Map(misfits(prepared, standing).map(([, check, effect]) => [check, effect.mean]));
+  return comparisons.filter(([, wanted]) => wanted).map(([check, , compare]) => {
+    const [result, words, blanks = {}] = compare(pack, standing, findings);
+    const known = check === 'coverage' && result !== UNKNOWN;
+    const logEffect = known ? coverageEffect(prepared, standing).mean : found.get(check) ?? 0;
+    return { check, result, words, blanks, logEffect };
+  });
 }
 
-function coverageMatch(prepared, standing, findings) {
-  const { coverage, overlap } = standing;
-  if (coverage === null) return result('coverage', 'cannot tell yet', 'coverage-unknown', {}, 0);
-  const span = { from: coverage[0], to: coverage[1] };
-  if (overlap === null) return result('coverage', 'cannot tell yet', 'coverage-no-region', span, 0);
-  const effect = coverageEffect(prepared, standing).mean;
-  const { region } = findings;
-  if (overlap < prepared.pack.model.overlap_khz) {
-    return result('coverage', 'does not fit', 'coverage-misfit', { ...span, region }, effect);
-  }
-  return result('coverage', 'fine', 'coverage-fine', { ...span, region, overlap }, effect);
+function coverage(pack, standing, { region }) {
+  if (standing.coverage === null) return [UNKNOWN, 'coverage-unknown'];
+  const [from, to] = standing.coverage;
+  const { overlap } = standing;
+  if (overlap === null) return [UNKNOWN, 'coverage-no-region', { from, to }];
+  if (overlap < pack.model.overlap_khz) return [MISFIT, 'coverage-misfit', { from, to, region }];
+  return [FINE, 'coverage-fine', { from, to, region, overlap }];
 }
 
-function crystalMatch(prepared, standing, findings) {
-  const { coverage } = standing;
-  const crystal = findings.crystal_khz;
-  if (coverage === null || crystal === null) {
-    return result('crystal', 'cannot tell yet', 'crystal-unknown', {}, 0);
-  }
-  const [harmonic] = harmonicsInside(prepared.pack, coverage, crystal);
-  const effect = crystalEffect(prepared, standing).mean;
-  if (harmonic === undefined) {
-    const blanks = { crystal, from: coverage[0], to: coverage[1] };
-    return result('crystal', 'does not fit', 'crystal-misfit', blanks, effect);
-  }
-  return result('crystal', 'fine', 'crystal-fine', { crystal, harmonic, points: harmonic * crystal }, effect);
+function crystal(pack, standing, { crystal_khz: khz }) {
+  if (standing.coverage === null || khz === null) return [UNKNOWN, 'crystal-unknown'];
+  const [harmonic] = harmonicsInside(pack, standing.coverage, khz);
+  const [from, to] = standing.coverage;
+  if (harmonic === undefined) return [MISFIT, 'crystal-misfit', { crystal: khz, from, to }];
+  return [FINE, 'crystal-fine', { crystal: khz, harmonic, points: harmonic * khz }];
 }
 
-function result(check, verdict, words, blanks, logEffect) {
-  return { check, result: verdict, words, blanks, logEffect };
+function serial(pack, { matches }, { serial: own, book_serial: book }) {
+  if (pack.sheet?.book === 'by model') return [FINE, 'serial-by-model'];
+  if (matches.serial === null) return [UNKNOWN, 'serial-unknown'];
+  return matches.serial ? [FINE, 'serial-fine', { serial: own }] : [MISFIT, 'serial-misfit', { serial: own, book }];
+}
+
+function heaters(pack, { matches }, { heater_strings: strings }) {
+  if (strings.length === 0) return [UNKNOWN, 'heaters-unknown'];
+  if (matches.heaters === null) return [UNKNOWN, 'heaters-no-supply'];
+  const [low, high] = pack.supply_volts;
+  for (const [index, string] of strings.entries()) {
+    const found = heating(index + 1, string);
+    const { volts, least, most } = found;
+    if (!voltsSuit(pack, found)) return [MISFIT, 'heaters-volts', { string: index + 1, volts, low, high }];
+    if (!ampsAgree(pack, found)) return [MISFIT, 'heaters-amps', { string: index + 1, least, most }];
+  }
+  return [FINE, 'heaters-fine', { low, high }];
+}
+
+function designation(pack, { matches }, { nameplate }) {
+  const reading = designationOf(pack, nameplate);
+  if (reading === null) return [UNKNOWN, 'designation-unknown'];
+  if (matches.designation === null) return [UNKNOWN, 'designation-unread'];
+  if (matches.designation) return [FINE, 'designation-fine', { designation: reading.written }];
+  const families = reading.families.map((family) => pack.nomenclature.families[family].name).join('; ');
+  return [MISFIT, 'designation-misfit', { designation: reading.written, families }];
+}
+
+function finish(pack, { said, matches }, findings) {
+  const { found, service, expected, bySheet } = finishOf(pack, findings, said);
+  if (matches.finish === null) return [UNKNOWN, 'finish-unknown'];
+  const label = (id) => pack.finishes.find((row) => row.id === id).label;
+  const blanks = { finish: found.label, ...(bySheet ? {} : { service: service.label }) };
+  const words = bySheet ? 'finish-sheet' : 'finish';
+  if (matches.finish) return [FINE, `${words}-fine`, blanks];
+  return [MISFIT, `${words}-misfit`, { ...blanks, expected: expected.map(label).join(' or ') }];
 }

@@ -16,6 +16,12 @@
  * @property {number} hour_rate
  * @property {string} aim
  * @property {number | null} region
+ * @property {string | null} nameplate
+ * @property {string | null} serial
+ * @property {string | null} book_serial
+ * @property {{volts: number, amps: number}[][][]} heater_strings
+ * @property {string | null} finish
+ * @property {string | null} service
  */
 
 /**
@@ -59,6 +65,12 @@ export function readFindings(raw, prepared) {
       hour_rate: raw.hour_rate ?? 0,
       aim: keep(prepared.aims.has(aim), `aim: ${aim}`) ? aim : prepared.pack.default_aim,
       region: raw.region ?? null,
+      nameplate: raw.nameplate ?? null,
+      serial: raw.serial ?? null,
+      book_serial: raw.book_serial ?? null,
+      heater_strings: (raw.heater_strings ?? []).map((string) => string.map((place) => [place].flat())),
+      finish: raw.finish ?? null,
+      service: raw.service ?? null,
     },
     setAside,
   };

@@ -44,7 +44,7 @@ export function prepare(pack) {
   const openedBy = opened(pack, parents);
   const checks = pack.checks.map((raw, index) =>
     prepareCheck(raw, parents[index], openedBy[index], partIndex, taskIndex));
-  const crystalPart = partIndex.get(pack.effects.crystal_part);
+  const covering = (part) => (partIndex.has(part) ? checks.findIndex((check) => check.part === partIndex.get(part)) : -1);
   const prepared = {
     pack,
     checks,
@@ -52,7 +52,9 @@ export function prepare(pack) {
     parentsLast: parentsLast(parents),
     alwaysShown: parents.flatMap((parent, index) => (parent < 0 ? [index] : [])),
     holeCheck: pack.checks.findIndex((check) => check.asks_holes),
-    crystalCheck: crystalPart === undefined ? -1 : checks.findIndex((check) => check.part === crystalPart),
+    crystalCheck: covering(pack.effects.crystal_part),
+    bookCheck: covering(pack.effects.book_part),
+    comparable: pack.checks.flatMap(({ asks }, index) => (asks === 'service' || asks === 'finish' ? [[asks, index]] : [])),
     parts: prepareParts(pack, checks),
     tasks: pack.tasks.map(prepareTask),
     taskIndex,

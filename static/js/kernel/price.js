@@ -4,11 +4,8 @@
  *
  * @typedef {{mean: number, variance: number, factor: number}} Effect
  */
-import { foreignCrystal } from './scores.js';
+import { foreignChecks } from './scores.js';
 import { holeEffect } from './standing.js';
-
-/** @type {Effect} */
-const NOTHING = { mean: 0, variance: 0, factor: 1 };
 
 /** The effect of a [mean, sd] row that certainly holds. @returns {Effect} */
 export function knownEffect([mean, sd]) {
@@ -28,9 +25,23 @@ export function coverageEffect(prepared, standing) {
   return { mean, variance: square - mean * mean, factor: p * inside.factor + (1 - p) * outside.factor };
 }
 
-/** The effect of a crystal that belongs to another set; nothing when it fits or is not known. @returns {Effect} */
-export function crystalEffect(prepared, standing) {
-  return foreignCrystal(prepared, standing) ? knownEffect(prepared.pack.effects.crystal_foreign) : NOTHING;
+/**
+ * What does not fit (contract §6): name of the effect, of the comparison, and the effect itself. A crystal
+ * or book of another set counts only while its check says that one is there (contract §3). A family without
+ * grounds for an effect has none: a supply may come with a model sheet alone.
+ * @returns {[string, string, Effect][]}
+ */
+export function misfits(prepared, standing) {
+  const { effects } = prepared.pack;
+  const found = standing.matches;
+  const foreign = foreignChecks(prepared, standing);
+  return [
+    ['crystal_foreign', 'crystal', foreign.includes(prepared.crystalCheck)],
+    ['book_foreign', 'serial', foreign.includes(prepared.bookCheck)],
+    ['heaters_misfit', 'heaters', found.heaters === false],
+    ['designation_misfit', 'designation', found.designation === false],
+    ['finish_misfit', 'finish', found.finish === false],
+  ].filter(([, check, bad]) => bad && effects[check]).map(([name, check]) => [name, check, knownEffect(effects[name])]);
 }
 
 /** Each check's share in price and restored price, deepest follow-ups first. */
@@ -89,7 +100,7 @@ export function market(prepared, standing, found, findings) {
     factor *= found.factor[index];
     restored *= found.restored[index];
   }
-  for (const effect of [coverageEffect(prepared, standing), crystalEffect(prepared, standing)]) {
+  for (const effect of [coverageEffect(prepared, standing), ...misfits(prepared, standing).map((row) => row[2])]) {
     logMedian += effect.mean;
     variance += effect.variance;
     factor *= effect.factor;

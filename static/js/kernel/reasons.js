@@ -1,6 +1,6 @@
 /** Which findings moved the price, and what each is worth in money (contract §11). Twin of reasons.py. */
 import { logarithmicMean } from './money.js';
-import { coverageEffect, crystalEffect, marketQuantile } from './price.js';
+import { coverageEffect, marketQuantile, misfits } from './price.js';
 import { holeSize } from './standing.js';
 
 const WEAKEST_FIRST = ['invented', 'from memory', 'common practice', 'published'];
@@ -36,8 +36,7 @@ export function reasons(prepared, standing, findings, found, price) {
     openEffect += coverage.mean;
     openRows.push(effects.coverage);
   } else rows.push(row('coverage', null, coverage.mean, effects.coverage));
-  const crystal = crystalEffect(prepared, standing);
-  if (crystal.mean !== 0) rows.push(row('crystal_foreign', null, crystal.mean, effects.crystal));
+  for (const [name, check, effect] of misfits(prepared, standing)) rows.push(row(name, null, effect.mean, effects[check]));
   rows.sort((a, b) => Math.abs(b.logEffect) - Math.abs(a.logEffect));
   if (openRows.length > 0) {
     const why = 'What is still open, at what is usual for the family.';

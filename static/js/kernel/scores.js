@@ -3,16 +3,17 @@
  * Twin of webapp/appraisal/scores.py.
  */
 
-/** True when there is a crystal (its check says state 1) whose harmonics all miss the coverage. */
-export function foreignCrystal(prepared, standing) {
-  const index = prepared.crystalCheck;
-  if (standing.crystalFits !== false || index < 0 || standing.chosen[index] < 0) return false;
-  return prepared.checks[index].options[standing.chosen[index]].state === 1;
+/** The checks on crystal and book where the part is there (state 1) and belongs to another set. */
+export function foreignChecks(prepared, { matches, chosen }) {
+  return [[prepared.crystalCheck, matches.crystal], [prepared.bookCheck, matches.serial]]
+    .filter(([index, fits]) => fits === false && index >= 0 && chosen[index] >= 0
+      && prepared.checks[index].options[chosen[index]].state === 1)
+    .map(([index]) => index);
 }
 
 /** The scores of a set; an unanswered check gives its worst, expected and best. */
 export function scores(prepared, standing) {
-  const foreign = foreignCrystal(prepared, standing);
+  const foreign = foreignChecks(prepared, standing);
   const all = { weight: 0, low: 0, likely: 0, high: 0 };
   const calibration = { weight: 0, low: 0, likely: 0, high: 0 };
   for (const part of prepared.parts) {
@@ -24,7 +25,7 @@ export function scores(prepared, standing) {
     const high = chosen >= 0 ? found : check.bestState;
     add(all, part.weight, low, likely, high);
     if (!part.calibration) continue;
-    if (foreign && part.check === prepared.crystalCheck) add(calibration, part.weight, 0, 0, 0);
+    if (foreign.includes(part.check)) add(calibration, part.weight, 0, 0, 0);
     else add(calibration, part.weight, low, likely, high);
   }
   return {

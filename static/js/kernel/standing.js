@@ -2,31 +2,38 @@
  * Where the findings stand: which checks are shown, what was answered, what the holes amount to.
  * Twin of webapp/appraisal/standing.py.
  */
+import { matches } from './matching.js';
 
 /**
  * @param {any} prepared
  * @param {import('./findings.js').Findings} findings
  */
 export function stand(prepared, findings) {
-  const chosen = new Array(prepared.checks.length).fill(-1);
+  const given = new Array(prepared.checks.length).fill(-1);
   for (const check in findings.answers) {
     const index = prepared.checkIndex.get(check);
-    chosen[index] = prepared.checks[index].indexOf.get(findings.answers[check]);
+    given[index] = prepared.checks[index].indexOf.get(findings.answers[check]);
   }
   let drilled = null;
   if (findings.holes.length > 0) {
-    chosen[prepared.holeCheck] = prepared.checks[prepared.holeCheck].indexOf.get('some');
+    given[prepared.holeCheck] = prepared.checks[prepared.holeCheck].indexOf.get('some');
     drilled = sumHoles(prepared, findings);
   }
   const coverage = findings.coverage_khz ?? prepared.pack.sheet?.coverage_khz ?? null;
-  const shown = shownChecks(prepared, chosen);
+  const shown = shownChecks(prepared, given);
+  const chosen = given.map((option, index) => (shown[index] ? option : -1));
+  const said = {};
+  for (const [asked, index] of prepared.comparable) {
+    if (chosen[index] >= 0) said[asked] = prepared.checks[index].options[chosen[index]].id;
+  }
   return {
-    chosen: chosen.map((option, index) => (shown[index] ? option : -1)),
+    chosen,
     shown,
     drilled,
     coverage,
     overlap: overlapKhz(prepared.pack, coverage, findings.region),
-    crystalFits: crystalFits(prepared.pack, coverage, findings.crystal_khz),
+    said,
+    matches: matches(prepared.pack, findings, coverage, said),
   };
 }
 
@@ -96,19 +103,4 @@ export function overlapKhz(pack, coverage, region) {
     widest = Math.max(widest, Math.min(coverage[1], high) - Math.max(coverage[0], low));
   }
   return widest === -Infinity ? 0 : widest;
-}
-
-/** The n with n·f inside the coverage, n from 1 to the table's highest harmonic. */
-export function harmonicsInside(pack, coverage, crystalKhz) {
-  const inside = [];
-  for (let n = 1; n <= pack.model.harmonics; n += 1) {
-    if (coverage[0] <= n * crystalKhz && n * crystalKhz <= coverage[1]) inside.push(n);
-  }
-  return inside;
-}
-
-/** Whether a crystal read off the set gives a check point in the coverage; null when not known. */
-export function crystalFits(pack, coverage, crystalKhz) {
-  if (coverage === null || crystalKhz === null) return null;
-  return harmonicsInside(pack, coverage, crystalKhz).length > 0;
 }

@@ -1,6 +1,6 @@
 /** Keeping and exporting: what is on this phone, whether the browser promised to keep it, and getting it out. */
 import { openDatabase } from '../store/database.js';
-import { importNotebook } from '../store/exporting.js';
+import { importNotebook } from '../store/importing.js';
 import { askPersistence } from '../sync/persistence.js';
 import { refreshFiles } from '../sync/version.js';
 import { h } from '../ui/element.js';
@@ -23,7 +23,8 @@ export async function showAbout(main) {
         h('button', { class: 'button', onclick: freshFiles }, "Refresh the app's files")),
       h('section', { class: 'card' }, h('h2', {}, 'What it cannot know'),
         h('p', {}, 'Prices and hours are starting values, most of them invented or from memory; each says which. It cannot see what you did not look at. '
-          + 'It is no appraisal in the legal sense, and no leave to power anything up: that is for a person trained for it, under the local code.'))));
+          + 'It is no appraisal in the legal sense, and no leave to power anything up: that is for a person trained for it, under the local code.'),
+        h('a', { class: 'row-link', href: '#/rules' }, 'Read every row behind every figure ›'))));
   await refresh();
   return { refresh };
 }
@@ -51,15 +52,16 @@ function exportCard() {
     const [chosen] = file.files ?? [];
     if (!chosen) return;
     try {
-      const { added, same } = await importNotebook(await chosen.text());
-      notice('import', `${added} ${added === 1 ? 'set' : 'sets'} taken in, ${same} already here.`);
+      const { added, same, sheets } = await importNotebook(await chosen.text());
+      const more = sheets === 0 ? '' : ` ${sheets} ${sheets === 1 ? 'model sheet' : 'model sheets'} taken in.`;
+      notice('import', `${added} ${added === 1 ? 'set' : 'sets'} taken in, ${same} already here.${more}`);
     } catch (problem) {
       notice('import', problem.message, { kind: 'bad' });
     }
     file.value = '';
   });
   return h('section', { class: 'card' }, h('h2', {}, 'Export and import'),
-    h('p', {}, 'One file with every set. Importing adds; it never overwrites what is here.'),
+    h('p', {}, 'One file with every set and every model sheet of your own. Importing adds; it never overwrites what is here.'),
     exportButton(),
     h('label', { class: 'field' }, h('span', {}, 'Import a notebook file'), file));
 }

@@ -1,9 +1,11 @@
 /** The Notebook screen: the sets on this phone, search, a new set in two taps. */
 import { fairRange, numbers } from '../kernel/appraise.js';
 import { readFindings } from '../kernel/findings.js';
+import { openDatabase } from '../store/database.js';
 import { allSets, binSets, newSet, openDemo } from '../store/notebook.js';
-import { assetUrl, packIndex, prepareFor } from '../store/packs.js';
+import { assetUrl, lateTables, packIndex, prepareFor } from '../store/packs.js';
 import { h } from '../ui/element.js';
+import { labelled } from '../ui/fields.js';
 import { keepingLine } from '../ui/keeping.js';
 import { moneyWriter } from '../ui/money.js';
 import { clearNotice, notice } from '../ui/notices.js';
@@ -41,14 +43,51 @@ async function openChooser(chooser, start) {
   chooser.hidden = !opening;
   start.setAttribute('aria-expanded', String(opening));
   if (!opening) return;
-  const { families, sheets } = await packIndex();
-  chooser.replaceChildren(...families.flatMap((family) => [
-    h('h2', {}, family.name), h('p', { class: 'help' }, family.about),
-    h('div', { class: 'options' },
-      ...Object.entries(sheets).filter(([, sheet]) => sheet.sheet.family === family.id)
-        .map(([id, sheet]) => choice(sheet.name, family.id, id)),
-      choice('Type not known', family.id, null)),
-  ]));
+  const [{ families, sheets }, sets, own] = await Promise.all([packIndex(), allSets(), ownSheets()]);
+  // What one met last is likely what one meets next.
+  const lately = [...new Set(sets.map((foundSet) => foundSet.base.family)), ...families.map((family) => family.id)];
+  const parts = families.toSorted((a, b) => lately.indexOf(a.id) - lately.indexOf(b.id)).map((family) => [family.id,
+    h('section', {}, h('h2', {}, family.name), h('p', { class: 'help' }, family.about),
+      h('div', { class: 'options' },
+        ...Object.entries(sheets).filter(([, sheet]) => sheet.sheet.family === family.id)
+          .map(([id, sheet]) => choice(sheet.name, family.id, id)),
+        ...own.filter((row) => row.family === family.id && row.name).map((row) => choice(row.name, family.id, row.id)),
+        choice('Type not known', family.id, null)),
+      sheetLinks(own, family.id))]);
+  chooser.replaceChildren(plateField(parts), ...parts.map(([, part]) => part));
+}
+
+/** The model sheets made on this phone; one without a name is a draft. */
+async function ownSheets() {
+  // Most people have none, and a first visit pays for every file.
+  if ((await (await openDatabase()).all('sheets')).length === 0) return [];
+  const { listSheets, sheetName } = await import('../store/sheets.js');
+  return (await listSheets()).map((sheet) => ({ id: sheet.id, family: sheet.family, name: sheetName(sheet) }));
+}
+
+function sheetLinks(own, family) {
+  const link = (name, text) => h('a', { class: 'button quiet', href: `#/sheet/${name}` }, text);
+  return h('p', { class: 'links' }, ...own.filter((row) => row.family === family)
+    .map((row) => link(row.id, row.name ? `Edit ${row.name}` : 'Go on with a draft')), link(`new/${family}`, 'Make a model sheet'));
+}
+
+/** A field for the plate's text: it says what the letters mean and shows the kinds that they name. */
+function plateField(parts) {
+  const input = /** @type {HTMLInputElement} */ (h('input', {
+    autocomplete: 'off', autocapitalize: 'characters', maxlength: 400, placeholder: 'AN/… or leave empty',
+  }));
+  const said = h('div', { class: 'reading', role: 'status' });
+  input.addEventListener('input', async () => {
+    const [{ plateReading }, tables] = await Promise.all([import('../ui/readings.js'), lateTables()]).catch(() => [{}, null]);
+    if (!tables) {
+      said.textContent = 'The table of letters is not on this phone yet.';
+      return;
+    }
+    const { families, shown } = plateReading(tables.nomenclature, input.value);
+    said.replaceChildren(...(input.value.trim() ? shown : []));
+    for (const [id, part] of parts) part.hidden = families.length > 0 && !families.includes(id);
+  });
+  return h('div', {}, labelled('What the nameplate says', input), said);
 }
 
 function choice(label, family, sheet) {

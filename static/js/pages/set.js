@@ -4,7 +4,7 @@ import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
 import { afterFrame } from '../store/after_frame.js';
 import { openSet, rememberForNext } from '../store/notebook.js';
-import { prepareFor } from '../store/packs.js';
+import { loadReasons, prepareFor } from '../store/packs.js';
 import { askPersistence } from '../sync/persistence.js';
 import { BottomBar } from '../ui/bar.js';
 import { cautionBlocks } from '../ui/cautions.js';
@@ -37,11 +37,18 @@ export async function showSet(main, id, check) {
   main.replaceChildren(...screen.elements);
   screen.update();
   screen.settleRest();
+  performance.mark('set-shown');
+  // A nameplate is read once the tables behind are there; they do not hold up the first screen.
+  setTimeout(() => loadReasons(foundSet.base.family).then(() => screen.update(), () => undefined));
   if (check) screen.goTo(check);
   return {
     refresh: async () => {
       const fresh = await openSet(id);
-      if (fresh) screen.takeOver(fresh);
+      // Never under somebody's typing hands.
+      if (!fresh || document.activeElement?.matches('input')) return;
+      // A model sheet that was edited or removed makes other checks and figures.
+      if (prepared !== await prepareFor(fresh.base.family, fresh.base.model_sheet)) window.dispatchEvent(new Event('hashchange'));
+      else screen.takeOver(fresh);
     },
   };
 }
@@ -76,6 +83,7 @@ class SetScreen {
       this.bar.element,
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
         this.purpose,
+        prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`),
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
         ...this.stages.map((stage) => stage.element),
         h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict'))),
@@ -89,10 +97,25 @@ class SetScreen {
     this.purpose.hidden = !opening;
     this.about.setAttribute('aria-expanded', String(opening));
     if (opening) {
-      this.purpose.replaceChildren(purposeForm(this.prepared.pack, this.foundSet, (key, value) => this.put(key, value)));
+      this.purpose.replaceChildren(purposeForm(this.prepared.pack, this.foundSet, (key, value) => this.put(key, value)), this.sheetLinks());
       window.scrollTo(0, 0);
       this.purpose.querySelector('input')?.focus();
     }
+  }
+
+  /** To the model sheet made on this phone, or to a new one that starts with what was found here. */
+  sheetLinks() {
+    const { id, family, model_sheet: sheet } = this.foundSet.base;
+    const own = sheet?.startsWith('own-');
+    const link = (href, text) => h('a', { class: 'button', href }, text);
+    return h('p', { class: 'links' }, own && link(`#/sheet/${sheet}/${id}`, 'Edit this model sheet'),
+      (!own || this.prepared.unused) && link(`#/sheet/new/${family}/${id}`, 'Make a model sheet from this'));
+  }
+
+  /** A module of `ui/` that no first screen needs, once the tables behind it are there. @param {string} name */
+  async behind(name) {
+    await loadReasons(this.foundSet.base.family);
+    return import(`../ui/${name}.js`);
   }
 
   /** The field for the ITU region, in the card that asks for the coverage. */
@@ -102,8 +125,6 @@ class SetScreen {
 
   /** Another tab changed this set: show what is stored now. */
   takeOver(foundSet) {
-    // Never under somebody's typing hands.
-    if (document.activeElement?.matches('input')) return;
     this.foundSet = foundSet;
     this.showAll();
     this.update();

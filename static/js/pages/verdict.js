@@ -42,13 +42,13 @@ function verdictPage(foundSet, prepared) {
     h('header', { class: 'top' }, h('a', { class: 'back', href: walk, 'aria-label': 'Walk round' }, '‹'),
       h('div', {}, h('h1', {}, foundSet.get('title') || pack.name), h('p', { class: 'sub' }, sub.filter(Boolean).join(' · ')))),
     h('div', { class: 'page verdict' },
+      prepared.unused && h('p', { class: 'wrong' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`),
       headline(pack, appraisal, asking, money),
       h('section', { class: 'card' }, h('h2', {}, 'What moves it'), movement(pack, appraisal, money)),
       ...cautionBlocks(pack, appraisal.cautions),
       lookNext(pack, appraisal, walk, money),
       work(pack, appraisal, findings, money),
-      h('section', { class: 'card' }, h('h2', {}, 'What fits together'), ...appraisal.consistency.map((match) => h('p', {},
-        h('strong', {}, `${match.check === 'coverage' ? 'Coverage' : 'Check crystal'}, ${match.result}: `), matchSentence(pack, match)))),
+      agreement(pack, appraisal, money),
       scores(pack, appraisal, foundSet),
       notChecked(pack, appraisal, foundSet),
       h('p', { class: 'fine' }, `An estimate from rule tables and what you saw, not an appraisal in the legal sense. Tables: ${pack.name}.`)),
@@ -69,6 +69,21 @@ function headline(pack, appraisal, asking, money) {
       asking !== null && figurePair('they ask', money.say(asking), 'asked')));
 }
 
+/** What was compared, what does not fit first, then what cannot be told yet. */
+function agreement(pack, appraisal, money) {
+  const order = ['does not fit', 'cannot tell yet', 'fine'];
+  const worth = new Map(appraisal.reasons.map((row) => [row.what, row.amount]));
+  const rows = appraisal.consistency.toSorted((a, b) => order.indexOf(a.result) - order.indexOf(b.result));
+  return h('section', { class: 'card' }, h('h2', {}, 'What fits together'), ...rows.map((match) => {
+    const amount = ['_foreign', '_misfit', ''].map((end) => worth.get(`${match.check === 'serial' ? 'book' : match.check}${end}`))
+      .find((value) => value !== undefined);
+    return h('p', { class: `match ${match.result.split(' ')[0]}` },
+      h('strong', {}, `${pack.words[`name-${match.check}`]}, ${match.result}: `), matchSentence(pack, match),
+      match.logEffect !== 0 && amount !== undefined && h('span', { class: 'sub' }, ` ${money.change(amount)}.`),
+      match.result !== 'fine' && h('span', { class: 'sub' }, ` ${pack.words[`look-${match.check}`]}`));
+  }));
+}
+
 function figurePair(term, value, kind = '') {
   return h('div', { class: kind }, h('dt', {}, term), h('dd', {}, value));
 }
@@ -82,6 +97,7 @@ function movement(pack, appraisal, money) {
     why: row.why ?? '',
     basis: row.basis,
     source: row.source ? pack.sources?.[row.source]?.title ?? null : null,
+    href: `#/rules/${pack.family}${row.what === 'not checked' ? '' : `/${row.what}${row.option ? `/${row.option}` : ''}`}`,
   }));
   const { reference, as_is: asIs } = appraisal.price;
   const still = appraisal.reasons.length - rows.length;
@@ -116,8 +132,8 @@ function work(pack, appraisal, findings, money) {
     h('p', {}, `Worth as it stands ${money.say(price.as_is.mean)}; restored, the work paid, ${orNothing(price.restored_net.mean, money)}; `
       + `in parts ${orNothing(price.parts.mean, money)}. The best of these is the most to pay: ${money.say(worth.value)}.`),
     h('ol', { class: 'rows plan' }, ...certain.map((line) => planRow(pack, line, money, told))),
-    maybe.length > 0 && h('h3', {}, 'Only if what is not checked needs it'),
-    maybe.length > 0 && h('ol', { class: 'rows plan' }, ...maybe.map((line) => planRow(pack, line, money, told))));
+    maybe.length > 0 && h('details', {}, h('summary', {}, `${maybe.length} more only if what is not checked needs them`),
+      h('ol', { class: 'rows plan' }, ...maybe.map((line) => planRow(pack, line, money, told)))));
 }
 
 /** A mean that the work may have eaten up. */
@@ -134,7 +150,8 @@ function planRow(pack, line, money, told) {
   const items = line.items > 1 ? ` (${line.items} times)` : '';
   return h('li', {}, h('details', {}, h('summary', {}, h('span', {}, task.label + items),
     h('span', { class: 'fine' }, `${maybe}${hours(line.hours.p50)} · ${money.say(line.materials.p50)}`)),
-  h('p', { class: 'why' }, `${task.why ?? ''} ${undoText(task.undo)} Hours and materials rest on: ${task.basis}.`)),
+  h('p', { class: 'why' }, `${task.why ?? ''} ${undoText(task.undo)}`,
+    h('a', { class: 'row-link', href: `#/rules/${pack.family}/task.${task.id}` }, `Hours and materials rest on: ${task.basis}. Read the row ›`))),
   ...cautionBlocks(pack, fresh));
 }
 

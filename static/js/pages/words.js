@@ -1,17 +1,10 @@
 /** Engine results in the words that people read. */
 import { fillBlanks, figure } from '../ui/money.js';
 
-const FIXED = {
-  holes: 'Added holes',
-  coverage: 'Coverage and amateur bands',
-  crystal_foreign: 'Check crystal of another set',
-  'not checked': 'Everything not checked',
-};
-
 /** What a reason is about. @param {any} pack @param {{what: string, option: string | null}} reason */
 export function reasonLabel(pack, reason) {
-  if (FIXED[reason.what]) return FIXED[reason.what];
   const check = pack.checks.find((row) => row.id === reason.what);
+  if (!check) return pack.words[`reason-${reason.what === 'not checked' ? 'open' : reason.what}`];
   return `${check.label}: ${check.options.find((row) => row.id === reason.option).label}`;
 }
 
@@ -36,8 +29,10 @@ function sentenceId(verdict, asking) {
 
 /** The sentence of a consistency result. @param {any} pack @param {any} match */
 export function matchSentence(pack, match) {
-  const blanks = Object.fromEntries(Object.entries(match.blanks).map(([name, value]) => [name, figure(value)]));
-  return fillBlanks(pack.words[match.words], blanks);
+  const blanks = Object.fromEntries(Object.entries(match.blanks)
+    .map(([name, value]) => [name, typeof value === 'number' ? figure(value) : value]));
+  const sentence = fillBlanks(pack.words[match.words], blanks);
+  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
 }
 
 /** Hours, to the half below ten. @param {number} value */

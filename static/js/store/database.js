@@ -15,6 +15,9 @@ const STEPS = [
     database.createObjectStore('findings', { keyPath: ['set', 'key'] });
     database.createObjectStore('meta', { keyPath: 'key' });
   },
+  (database) => {
+    database.createObjectStore('sheets', { keyPath: 'id' });
+  },
 ];
 
 /**

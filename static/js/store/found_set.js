@@ -12,13 +12,16 @@
  * @property {import('../kernel/findings.js').Hole[]} [holes]
  * @property {(number | null)[]} [coverage_khz]
  * @property {number | null} [crystal_khz]
- * @property {string} [text] nameplate or serial as typed
+ * @property {string} [text] nameplate, serial, book's serial or order number as typed
+ * @property {{volts: number, amps: number, tube?: string}[][]} [heater_strings]
  *
  * @typedef {{id: string, family: string, model_sheet: string | null, created: string, demo: boolean}} Base
  */
 import { save } from './saving.js';
 
 const PLAIN = ['asking', 'hour_rate', 'aim', 'region'];
+/** Texts by what a check asks for, and their names in a findings document. */
+const TEXTS = { serial: 'serial', nameplate: 'nameplate', book: 'book_serial' };
 
 export class FoundSet {
   /**
@@ -85,11 +88,14 @@ export class FoundSet {
       const found = this.found(check.id);
       if (found.option) document.answers[check.id] = found.option;
       if (found.unseen) document.unseen.push(check.id);
-      if (check.asks_holes) document.holes = found.holes ?? [];
+      if (check.asks_holes) {
+        // How a hole was measured matters to the list alone.
+        document.holes = (found.holes ?? []).map(({ place, diameter_mm, as_found }) => ({ place, diameter_mm, as_found }));
+      }
       if (check.asks === 'crystal') document.crystal_khz = found.crystal_khz ?? null;
       if (check.asks === 'coverage') document.coverage_khz = wholeSpan(found.coverage_khz);
-      if (check.asks === 'serial') document.serial = found.text ?? null;
-      if (check.asks === 'nameplate') document.nameplate = found.text ?? null;
+      if (check.asks === 'heaters') document.heater_strings = found.heater_strings ?? [];
+      if (check.asks in TEXTS) document[TEXTS[check.asks]] = found.text || null;
     }
     return document;
   }
@@ -117,8 +123,8 @@ export function valuesOf(pack, document) {
     }
     if (check.asks === 'crystal' && document.crystal_khz) found.crystal_khz = document.crystal_khz;
     if (check.asks === 'coverage' && document.coverage_khz) found.coverage_khz = document.coverage_khz;
-    if (check.asks === 'serial' && document.serial) found.text = document.serial;
-    if (check.asks === 'nameplate' && document.nameplate) found.text = document.nameplate;
+    if (check.asks === 'heaters' && document.heater_strings?.length) found.heater_strings = document.heater_strings;
+    if (document[TEXTS[check.asks]]) found.text = document[TEXTS[check.asks]];
     if (Object.keys(found).length > 1 || found.option) values[`check/${check.id}`] = found;
   }
   return values;

@@ -1,4 +1,5 @@
 /** The rule tables on this phone: packs and model sheets, fetched once and prepared once. */
+import { usePlates } from '../kernel/matching.js';
 import { prepare } from '../kernel/prepared.js';
 import { applySheet } from '../kernel/sheet.js';
 
@@ -27,38 +28,89 @@ function fetchJson(name) {
 /** What there is to choose from. @returns {Promise<{families: any[], sheets: Record<string, any>}>} */
 export const packIndex = () => fetchJson('packs/index.json');
 
-/** A family's pack, without the reasons behind its rows. @param {string} family */
-export const loadPack = (family) => fetchJson(`packs/${family}.json`);
+const ROWS = ['parts', 'checks', 'tasks'];
+/** @type {Map<string, Promise<any>>} */
+const composed = new Map();
+
+/** A family's pack, without the reasons behind its rows until loadReasons brought them. @param {string} family */
+export function loadPack(family) {
+  if (!composed.has(family)) {
+    const pack = Promise.all([fetchJson('packs/shared.json'), fetchJson(`packs/${family}.json`)]).then(compose);
+    composed.set(family, pack);
+    pack.catch(() => composed.delete(family));
+  }
+  return composed.get(family);
+}
+
+/** What families share stands in one document; a row is an id there, an id with changes, or whole. */
+function compose([shared, { without, ...own }]) {
+  const pack = { ...shared.tables, ...own };
+  for (const key of without) delete pack[key];
+  for (const name of ROWS) {
+    const rows = shared.rows[name];
+    pack[name] = own[name].map((row) => {
+      if (Array.isArray(row)) return { ...rows[row[0]], ...row[1] };
+      return typeof row === 'string' ? rows[row] : row;
+    });
+  }
+  return pack;
+}
 
 /**
- * Grafts the reasons (`why`, sources) onto a family's pack, for the pages that show them. Without them,
- * should they not be on the phone, everything else stands.
+ * Lays the reasons (`why`, sources) and the tables for reading plates, tubes and holes over all packs. Without
+ * them, should they not be on the phone, everything else stands.
  * @param {string} family
  */
 export async function loadReasons(family) {
-  const [pack, reasons] = await Promise.all([loadPack(family), fetchJson(`packs/${family}.reasons.json`).catch(() => ({}))]);
-  graft(pack, reasons);
+  const pack = await loadPack(family);
+  const reasons = await fetchJson('packs/reasons.json').catch(() => null);
+  if (!reasons) return;
+  const own = await fetchJson(`packs/${family}.json`);
+  const { tables = {}, rows = {} } = reasons.shared;
+  const ownReasons = reasons.families[family];
+  graft(pack, tables, own);
+  const { parts, checks, tasks, ...ownTables } = ownReasons;
+  graft(pack, ownTables);
+  for (const name of ROWS) {
+    own[name].forEach((entry, index) => {
+      const row = pack[name][index];
+      const [id, changes] = [entry].flat();
+      const mine = ownReasons[name]?.[index] ?? {};
+      graft(row, rows[name]?.[id] ?? {}, changes);
+      graft(row, Array.isArray(entry) ? mine[1] ?? {} : mine);
+    });
+  }
+  for (const [key, table] of Object.entries(reasons.late)) Object.assign(pack[key], table);
+  usePlates(await import('../kernel/nameplate.js'));
 }
 
-function graft(node, reasons) {
+/** The tables for reading plates, tubes and holes, which belong to no family. @returns {Promise<any>} */
+export const lateTables = async () => (await fetchJson('packs/reasons.json')).late;
+
+/** Lays a mirror of reasons over rows, but for the keys that stand in `except` already. */
+function graft(node, reasons, except = {}) {
   for (const [key, value] of Object.entries(reasons)) {
-    if (typeof value === 'object' && typeof node[key] === 'object') graft(node[key], value);
+    if (key in except || !node) continue;
+    if (typeof value === 'object') graft(node[key], value);
     else node[key] = value;
   }
 }
 
 /**
- * A family's pack, or that of a model sheet on it, ready for arithmetic. A sheet that this version does
- * not know is left out: the family's own figures stand.
+ * A family's pack, or that of a model sheet on it, ready for arithmetic. Of a sheet that is not here or does not
+ * fit, `unused` says why, and the family's own figures stand.
  * @param {string} family
  * @param {string | null} sheet
  */
 export async function prepareFor(family, sheet) {
+  const [pack, { sheets }] = await Promise.all([loadPack(family), packIndex()]);
+  const { changed, overrides, unused } = sheet?.startsWith('own-')
+    ? await (await import('./sheets.js')).ownOverrides(pack, sheet)
+    : { overrides: sheets[sheet], unused: sheet && !sheets[sheet] && 'The model sheet of this set is not in this version of the app.' };
   const name = `${family}/${sheet ?? ''}`;
-  if (!preparedPacks.has(name)) {
-    const [pack, index] = await Promise.all([loadPack(family), packIndex()]);
-    const overrides = sheet ? index.sheets[sheet] : undefined;
-    preparedPacks.set(name, prepare(overrides ? applySheet(pack, overrides) : pack));
-  }
-  return preparedPacks.get(name);
+  const known = preparedPacks.get(name);
+  if (known && known.changed === changed) return known;
+  const prepared = Object.assign(prepare(overrides ? applySheet(pack, overrides) : pack), { changed, unused });
+  preparedPacks.set(name, prepared);
+  return prepared;
 }

@@ -5,10 +5,16 @@ import { labelled } from './fields.js';
 import { holeEditor } from './holes.js';
 import { figure, typedNumber } from './money.js';
 
+/** What people type as text, by what a check asks for. */
+const TEXTS = {
+  serial: 'Serial as stamped', nameplate: 'Text as it stands there', book: 'Serial in the book', order: 'Number as it stands there',
+};
+
 /**
  * @typedef {Object} CheckActions
  * @property {(check: any, found: import('../store/found_set.js').Found, stay?: boolean) => void} keep
  * @property {() => HTMLElement} regionField
+ * @property {(name: string) => Promise<any>} behind a module of `ui/`, once the tables behind are there
  */
 
 export class CheckCard {
@@ -76,7 +82,8 @@ export class CheckCard {
 
   /** The figure or list kept with the answer, in short. */
   extra() {
-    const { holes, crystal_khz: crystal, coverage_khz: coverage, text } = this.found;
+    const { holes, crystal_khz: crystal, coverage_khz: coverage, heater_strings: strings, text } = this.found;
+    if (strings?.length) return `, ${strings.length === 1 ? '1 heater string' : `${strings.length} heater strings`}`;
     if (holes?.length) return `: ${holes.length === 1 ? '1 hole' : `${holes.length} holes`}`;
     if (crystal) return `, ${figure(crystal)} kHz`;
     if (coverage?.[0] && coverage[1]) return `, ${figure(coverage[0])} to ${figure(coverage[1])} kHz`;
@@ -145,7 +152,7 @@ export class CheckCard {
   inputs() {
     const { check, found } = this;
     if (check.asks_holes) {
-      return found.option === 'some' && holeEditor(this.pack, found.holes ?? [], (holes) => this.keep({ ...found, holes }, true));
+      return found.option === 'some' && holeEditor(this.pack, found.holes ?? [], (holes) => this.keep({ ...found, holes }, true), (show) => this.later('readings', show));
     }
     if (check.asks === 'crystal') {
       const usual = this.pack.sheet?.crystal_khz ?? '';
@@ -158,8 +165,9 @@ export class CheckCard {
         this.figures([['First figure, kHz', low, from], ['Last figure, kHz', high, to]], (span) => ({ coverage_khz: span })),
         this.actions.regionField());
     }
-    if (check.asks === 'serial' || check.asks === 'nameplate') return this.text();
-    return null;
+    if (check.asks in TEXTS) return this.text();
+    return check.asks === 'heaters' ? this.later('heaters', (page) => page.heaterEditor(this.pack, found.heater_strings ?? [],
+      (strings) => this.keepTyped({ heater_strings: strings }))) : null;
   }
 
   /** Fields for figures; each is kept as it is typed. */
@@ -174,21 +182,31 @@ export class CheckCard {
       const falling = numbers.length === 2 && numbers[0] && numbers[1] && numbers[0] >= numbers[1];
       setText(wrong, bad ? 'Write a frequency in kHz, such as 3300.' : falling ? 'The lower frequency comes first.' : '');
       if (bad) return;
-      this.reopened = true;
-      this.found = { ...this.found, ...valueOf(numbers) };
-      this.actions.keep(this.check, this.found, true);
+      this.keepTyped(valueOf(numbers));
     };
     for (const input of inputs) input.addEventListener('input', read);
     return h('div', {}, h('div', { class: 'fields' }, ...fields.map(([label], index) => labelled(label, inputs[index]))), wrong);
   }
 
   text() {
+    const { asks } = this.check;
     const input = /** @type {HTMLInputElement} */ (h('input', { autocomplete: 'off', autocapitalize: 'characters', maxlength: 120, value: this.found.text ?? '' }));
-    input.addEventListener('input', () => {
-      this.reopened = true;
-      this.found = { ...this.found, text: input.value };
-      this.actions.keep(this.check, this.found, true);
-    });
-    return h('div', { class: 'fields' }, labelled(this.check.asks === 'serial' ? 'Serial as stamped' : 'Text as it stands there', input));
+    const note = this.later('readings', (page) => page.reading(this.pack, asks, input));
+    input.addEventListener('input', () => this.keepTyped({ text: input.value }));
+    return h('div', {}, h('div', { class: 'fields' }, labelled(TEXTS[asks], input)), note);
+  }
+
+  /** Keeps what was typed, with the card left as it is under the typing hands. */
+  keepTyped(typed) {
+    this.reopened = true;
+    this.found = { ...this.found, ...typed };
+    this.actions.keep(this.check, this.found, true);
+  }
+
+  /** A place for what a module shows that no first screen needs; it fills once the tables behind are there. */
+  later(name, show) {
+    const place = h('div', {});
+    this.actions.behind(name).then((page) => place.append(show(page)), () => undefined);
+    return place;
   }
 }

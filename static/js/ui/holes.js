@@ -9,14 +9,16 @@ const AS_FOUND = [['open', 'open'], ['plugged', 'plugged or filled'], ['enlarged
  * @param {any} pack
  * @param {import('../kernel/findings.js').Hole[]} holes
  * @param {(holes: import('../kernel/findings.js').Hole[]) => void} change
+ * @param {(show: (page: any) => HTMLElement) => HTMLElement} later a place for what probably sat in a hole
  */
-export function holeEditor(pack, holes, change) {
+export function holeEditor(pack, holes, change, later) {
   const rows = holes.map((hole, index) => h('li', { class: 'hole' },
-    h('span', {}, `${figure(hole.diameter_mm)} mm, ${placeLabel(pack, hole.place)}${hole.as_found === 'open' ? '' : `, ${hole.as_found}`}`),
+    h('span', {}, `${hole.by_eye ? 'about ' : ''}${figure(hole.diameter_mm)} mm, ${placeLabel(pack, hole.place)}${hole.as_found === 'open' ? '' : `, ${hole.as_found}`}`),
     h('button', {
       class: 'button quiet', 'aria-label': `Take hole ${index + 1} off the list`,
       onclick: () => change(holes.filter((_, at) => at !== index)),
-    }, 'Remove')));
+    }, 'Remove'),
+    later((page) => page.holeReading(pack, hole))));
   return h('div', { class: 'holes' },
     rows.length > 0 && h('ol', { class: 'rows' }, ...rows),
     newHole(pack, holes.at(-1)?.place ?? null, (hole) => change([...holes, hole])));
@@ -39,16 +41,16 @@ function newHole(pack, lastPlace, add) {
   const listSizes = () => {
     const { sizes } = pack.holes.places.find((row) => row.id === place.value);
     chips.replaceChildren(...sizes.map((row, index) => h('button', {
-      type: 'button', class: 'option', onclick: () => put(usualSize(sizes, index)),
+      type: 'button', class: 'option', onclick: () => put({ diameter_mm: usualSize(sizes, index), by_eye: true }),
     }, `${row.label}, ${row.up_to_mm === null ? `over ${figure(sizes[index - 1]?.up_to_mm ?? 0)}` : `to ${figure(row.up_to_mm)}`} mm`)));
   };
-  const put = (diameter) => add({ place: place.value, diameter_mm: diameter, as_found: found.value });
+  const put = (size) => add({ place: place.value, as_found: found.value, ...size });
   const typed = () => {
     const diameter = typedNumber(size.value);
     if (!diameter || diameter < 0.1 || diameter > 500) {
       wrong.textContent = 'Give the diameter in millimetres, between 0.1 and 500.';
       size.focus();
-    } else put(diameter);
+    } else put({ diameter_mm: diameter });
   };
   size.addEventListener('keydown', (event) => event.key === 'Enter' && typed());
   place.addEventListener('change', listSizes);

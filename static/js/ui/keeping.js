@@ -13,14 +13,16 @@ window.addEventListener('beforeinstallprompt', (event) => {
 
 /** The line at the foot of the notebook. */
 export async function keepingLine() {
-  const { own, waiting } = await exportState();
-  const words = waiting === 0
-    ? 'Everything here is also in an exported file.'
-    : `${waiting} ${waiting === 1 ? 'set is' : 'sets are'} on this phone only, in no exported file.`;
+  const { own, waiting, sheets } = await exportState();
+  const all = waiting + sheets;
+  const counted = [[waiting, 'set'], [sheets, 'model sheet']].filter(([count]) => count > 0)
+    .map(([count, what]) => `${count} ${what}${count === 1 ? '' : 's'}`).join(' and ');
+  const words = all === 0 ? 'Everything here is also in an exported file.'
+    : `${counted} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
   return h('section', { class: 'keeping' },
     offlineLine(),
     own > 0 && h('p', { class: 'fine' }, words),
-    h('div', { class: 'links' }, waiting > 0 && exportButton(), offer && installButton(),
+    h('div', { class: 'links' }, all > 0 && exportButton(), offer && installButton(),
       h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about')));
 }
 

@@ -60,9 +60,13 @@ export function fillBlanks(sentence, blanks) {
   return sentence.replace(/\{(\w+)\}/g, (_, name) => String(blanks[name] ?? ''));
 }
 
+/** @type {Intl.NumberFormat | undefined} */
+let figures;
+
 /** A figure such as a frequency, with thin thousands. @param {number} value */
 export function figure(value) {
-  return new Intl.NumberFormat('en', { maximumFractionDigits: 3 }).format(value).replaceAll(',', '\u202f');
+  figures ??= new Intl.NumberFormat('en', { maximumFractionDigits: 3 });
+  return figures.format(value).replaceAll(',', '\u202f');
 }
 
 /** Thousands in groups of three, as in 1,500 or 1.500,50. */

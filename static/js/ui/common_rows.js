@@ -1,0 +1,58 @@
+/**
+ * The rows that belong to no family as people read them. Twin of webapp/pages/common_rows.py. A table that has not
+ * come to this phone yet stays empty.
+ */
+import { figure } from './money.js';
+import { designationTables, holeTables, tubeRows } from './reference_rows.js';
+import { names } from './rule_figures.js';
+import { row, table } from './rule_row.js';
+
+/** The tables that every pack carries alike. @param {any} pack */
+export function commonTables(pack) {
+  return [
+    table('cautions', 'Cautions', pack.cautions.map((found) => caution(pack, found))),
+    table('signs', 'Safety signs', Object.values(pack.signs).map((sign) => row(`sign.${sign.id}`, sign.id, [`${sign.name}.`], sign))),
+    table('services', 'Services and their finishes', pack.services.map((found) => service(pack, found))),
+    table('bands', 'Amateur bands', Object.values(pack.band_rows).map(band)),
+    table('index', 'What money bought, by year', indexRows(pack)),
+    ...designationTables(pack.nomenclature),
+    ...holeTables(pack.component_holes),
+    table('tubes', 'Tube numbers', tubeRows(pack.tube_numbers)),
+    table('constants', 'Fixed numbers of the arithmetic', Object.values(pack.constant_rows).map(constant)),
+  ];
+}
+
+function caution(pack, found) {
+  return row(`caution.${found.id}`, found.title, [
+    `Look for: ${found.look}`, found.text, found.who, `Sign ${found.sign}: ${pack.signs[found.sign].name}.`,
+    found.standing && 'Shown before the first check.',
+  ], found);
+}
+
+function service(pack, found) {
+  const finishes = found.finishes.map((id) => pack.finishes.find((finish) => finish.id === id));
+  return row(`service.${found.id}`, found.label, [
+    `Ordered: ${names(finishes.map((finish) => finish.label))}.`,
+    found.words.length > 0 && `Also called: ${names(found.words)}.`,
+    ...finishes.map(({ label, words }) => words.length > 0 && `${label}: also ${names(words)}.`),
+  ], found);
+}
+
+function band(found) {
+  return row(`band.${found.id}`, found.name, [`${figure(found.from_khz)} to ${figure(found.to_khz)} kHz.`], found, `Region ${found.region}`);
+}
+
+function indexRows({ index_series: series, index, index_years: years }) {
+  const months = Object.entries(index);
+  return [
+    ...(series.basis ? [row('index', 'The index', [`${series.name}.`, `Used for ${series.currency} only.`], series)] : []),
+    ...Object.values(years).map((year) => {
+      const values = months.filter(([month]) => month.startsWith(`${year.id}-`)).map(([month, value]) => `${month.slice(5)}: ${figure(value)}`);
+      return row(`year.${year.id}`, year.id, [`By month: ${values.join(', ')}.`], year, 'Years');
+    }),
+  ];
+}
+
+function constant(found) {
+  return row(`constant.${found.id}`, found.id.replaceAll('_', ' '), [`${figure(found.value)}.`], found);
+}

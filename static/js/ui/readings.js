@@ -1,0 +1,45 @@
+/** What a typed text says: a nameplate, an order number, a serial, the stamps; and what sat in a hole. */
+import { holeCandidates, sentence, toleranceOf } from '../kernel/hole_candidates.js';
+import { orderYear, readNameplate } from '../kernel/nameplate.js';
+import { h } from './element.js';
+
+/**
+ * What the text in a field says, renewed as it is typed.
+ * @param {any} pack
+ * @param {string} asks what the check asks for
+ * @param {HTMLInputElement} input
+ */
+export function reading(pack, asks, input) {
+  const place = h('div', { class: 'reading', role: 'status' });
+  const show = () => place.replaceChildren(...lines(pack, asks, input.value));
+  input.addEventListener('input', show);
+  show();
+  return place;
+}
+
+function lines(pack, asks, text) {
+  if (text.trim() === '') return [];
+  if (asks === 'order') return [h('p', {}, orderYear(pack.nomenclature, text).sentence)];
+  return asks === 'nameplate' ? plateReading(pack.nomenclature, text).shown : [];
+}
+
+/** A nameplate letter by letter, and the families it names. @returns {{families: string[], shown: Node[]}} */
+export function plateReading(nomenclature, text) {
+  const plate = readNameplate(nomenclature, text);
+  const shown = [
+    h('p', {}, plate.sentence),
+    plate.lines.length > 0 && h('dl', { class: 'plate' }, ...plate.lines.flatMap((line) => [
+      h('dt', {}, line.piece),
+      h('dd', {}, line.says, line.period && h('small', {}, ` ${line.period}`), line.note && h('small', {}, ` ${line.note}`),
+        line.basis && h('small', { class: 'basis' }, ` ${line.basis}`)),
+    ])),
+  ].filter(Boolean);
+  return { families: plate.families, shown };
+}
+
+/** What probably sat in a hole of the list. */
+export function holeReading(pack, hole) {
+  const table = pack.component_holes;
+  const found = holeCandidates(table, hole.diameter_mm, toleranceOf(table, hole.by_eye ? 'by-eye' : 'tape'));
+  return h('p', { class: 'reading' }, sentence(table, hole.diameter_mm, found));
+}

@@ -1,0 +1,48 @@
+/** The figures of rule rows as people read them. Twin of webapp/pages/rule_figures.py. */
+import { figure } from './money.js';
+
+/** A value rounded to tenths by its size, halves upward. @param {number} value */
+function tenths(value) {
+  return (Math.sign(value) * Math.floor(Math.abs(value) * 10 + 0.5)) / 10;
+}
+
+/** What a log effect does to a price in percent, with its sign and without the word for percent. */
+export function change(logEffect) {
+  const percent_ = tenths(100 * (Math.exp(logEffect) - 1));
+  if (percent_ === 0) return '±0';
+  return (percent_ > 0 ? '+' : '−') + figure(Math.abs(percent_));
+}
+
+/** The same with its percent sign. @param {number} logEffect */
+export const percent = (logEffect) => `${change(logEffect)} %`;
+
+/** A log effect [mean, sd]: its percent, and in brackets those one standard deviation to each side. */
+export function effect([mean, sd]) {
+  return percent(mean) + (sd ? ` (${change(mean - sd)} to ${percent(mean + sd)})` : '');
+}
+
+/** How far one standard deviation of a log price reaches to each side. @param {number} sd */
+export const spread = (sd) => `${change(-sd)} to ${percent(sd)}`;
+
+/** A share as so many of 100. @param {number} share */
+export const ofHundred = (share) => `${figure(tenths(100 * share))} of 100`;
+
+/** A share in percent. @param {number} share */
+export const ofWhole = (share) => `${figure(tenths(100 * share))} %`;
+
+/** Three estimates with their unit. @param {number[]} three @param {string} unit */
+export function estimate([low, likely, high], unit) {
+  if (low === high) return `${figure(likely)} ${unit}`;
+  return `${figure(low)} to ${figure(high)} ${unit}, likely ${figure(likely)}`;
+}
+
+/** Inches to the ten-thousandth, in which drills are listed. @param {number} value */
+export const inches = (value) => `${Number(value.toFixed(4))} in`;
+
+/** Words in one line: "a, b and c". @param {string[]} words */
+export function names(words, last = 'and') {
+  return [words.slice(0, -1).join(', '), ...words.slice(-1)].filter(Boolean).join(` ${last} `);
+}
+
+/** The sentence for a supply from the lowest to the highest voltage. @param {number[]} volts */
+export const supply = ([low, high]) => `Supply: ${figure(low)} to ${figure(high)} V.`;
