@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from tests.support.packs import families, pack_for
-from webapp.rulebook.delivery import LATE, ROWS, phone_documents
+from webapp.rulebook.delivery import CAUTION_TEXT, LATE, REASON, ROWS, TASK_TEXT, phone_documents
 
 Json = dict[str, Any]
 
@@ -62,11 +62,19 @@ def whole(sent: dict[str, Json], family: str) -> Json:
     return {**compose(shared, own), **behind["late"]}
 
 
-def bare(node: Any) -> Any:
-    """A document without its reasons."""
-    if isinstance(node, dict):
-        return {key: bare(value) for key, value in node.items() if key != "why"}
-    return [bare(item) for item in node] if isinstance(node, list) else node
+def bare(node: Any, behind: frozenset[str] = REASON) -> Any:
+    """A document without what comes later: reasons, texts of tasks and of cautions that are called."""
+    if isinstance(node, list):
+        return [bare(item, behind) for item in node]
+    if not isinstance(node, dict):
+        return node
+    if node.get("standing") is False:
+        behind = CAUTION_TEXT
+    return {
+        key: bare(value, TASK_TEXT if key == "tasks" else behind)
+        for key, value in node.items()
+        if key not in behind
+    }
 
 
 def walked(node: Any) -> Iterator[Any]:
@@ -117,16 +125,17 @@ def test_a_row_that_families_have_alike_travels_once(name: str) -> None:
         if len(kinds) > 1 and len(kinds[-1][1]) == len(kinds[-2][1]):
             continue
         text, having = kinds[-1]
-        assert exactly(shared[row_id], bare(json.loads(text)))
+        assert exactly(shared[row_id], bare(json.loads(text), TASK_TEXT if name == "tasks" else REASON))
         assert [family for family in having if row_id not in documents()[f"packs/{family}.json"][name]] == []
 
 
 @pytest.mark.parametrize("name", ROWS)
 def test_no_family_sends_whole_what_another_sends_too(name: str) -> None:
+    behind = documents()["packs/reasons.json"]["families"]
     whole_rows = [
         json.dumps(entry, sort_keys=True)
         for family in families()
-        for entry in documents()[f"packs/{family}.json"][name]
+        for entry in graft(documents()[f"packs/{family}.json"], behind[family])[name]
         if isinstance(entry, dict)
     ]
     assert len(set(whole_rows)) == len(whole_rows)

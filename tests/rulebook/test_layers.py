@@ -16,8 +16,8 @@ from tests.support.own_rules import (
     problems_laying,
 )
 from tests.support.packs import FAMILY, copy_of_rules, families, pack_for, shipped
-from webapp.appraisal.appraise import numbers
 from webapp.appraisal.findings import read_findings
+from webapp.appraisal.numbers import numbers
 from webapp.appraisal.prepared import prepare
 from webapp.rulebook.compiling import compile_family, compile_sheet
 

@@ -9,8 +9,8 @@ import pytest
 from tests.support.broken import problems_of
 from tests.support.own_rules import GROUNDS, own_folder
 from tests.support.packs import FAMILY, families, kinds, pack_for, shipped
-from webapp.appraisal.appraise import Numbers, numbers
 from webapp.appraisal.findings import read_findings
+from webapp.appraisal.numbers import Numbers, numbers
 from webapp.appraisal.prepared import prepare
 from webapp.paths import rules_folder
 from webapp.rulebook.sheets import apply_sheet, sheet_overrides

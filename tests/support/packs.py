@@ -11,8 +11,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from webapp.appraisal.appraise import Numbers, appraise, numbers
+from webapp.appraisal.appraise import appraise
 from webapp.appraisal.findings import read_findings
+from webapp.appraisal.numbers import Numbers, numbers
 from webapp.appraisal.prepared import Prepared, prepare
 from webapp.pages.appraising import appraise_document
 from webapp.pages.money import minor_digits, say_money

@@ -6,36 +6,45 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from tests.support.comparing import twin_differences
-from tests.support.packs import FAMILY, prepared_for
+from tests.support.packs import FAMILY, pack_for, prepared_for
 from tests.support.phone import Phone
 from webapp.appraisal.appraise import appraise
 from webapp.appraisal.consistency import consistency
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.prepared import Prepared, prepare
 from webapp.appraisal.standing import stand
+from webapp.rulebook.sheets import apply_sheet
 
 Json = dict[str, Any]
 
 # What the engine's document says in words or repeats from pack and findings; the app finds these by id.
-SAID_IN_WORDS = ("family", "model_sheet", "pack", "currency", "aim", "unseen")
+SAID_IN_WORDS = ("family", "model_sheet", "pack", "currency", "aim", "unseen", "readings")
 # Where the twin follows the custom of its own language.
 TWIN_NAMES = {"logEffect": "log_effect"}
 # Cases that go to the page and back together.
 BATCH = 40
 
+# The app brings the reader of plates after its first screen; here it comes from the same folder as the rest.
 OPEN = """
-const base = document.documentElement.dataset.base;
-const files = ['appraise', 'findings', 'prepared', 'sheet', 'money', 'normal', 'consistency'];
-const loaded = await Promise.all(files.map((file) => import(`${base}js/${args[0]}/${file}.js`)));
+const folder = `${document.documentElement.dataset.base}js/${args[0]}/`;
+const files = ['appraise', 'numbers', 'findings', 'prepared', 'sheet', 'money', 'normal', 'consistency', 'matching'];
+const loaded = await Promise.all(files.map((file) => import(`${folder}${file}.js`)));
 globalThis.kernel = Object.assign({}, ...loaded);
 globalThis.packs = new Map();
+kernel.usePlates(await import(`${folder}nameplate.js`));
 """
 SHIPPED = """
+const [family, sheet] = args;
 const store = await import(`${document.documentElement.dataset.base}js/store/packs.js`);
-await store.loadReasons(args[0]);
-const [pack, index] = await Promise.all([store.loadPack(args[0]), store.packIndex()]);
-packs.set(args[1] ?? '', args[1] === null ? pack : kernel.applySheet(pack, index.sheets[args[1]]));
-return JSON.stringify(packs.get(args[1] ?? ''));
+await store.loadReasons(family);
+const [pack, index] = await Promise.all([store.loadPack(family), store.packIndex()]);
+packs.set(sheet ?? family, sheet === null ? pack : kernel.applySheet(pack, index.sheets[sheet]));
+return JSON.stringify(packs.get(sheet ?? family));
+"""
+LAID = """
+const [name, family, overrides] = args;
+packs.set(name, kernel.applySheet(packs.get(family), JSON.parse(overrides)));
+return JSON.stringify(packs.get(name));
 """
 APPRAISE = """
 const known = new Map();
@@ -63,7 +72,12 @@ class Case:
     @property
     def pack_name(self) -> str:
         """The name under which the pack is known."""
-        return self.pack or self.findings.get("model_sheet") or ""
+        return self.pack or self.findings.get("model_sheet") or self.family
+
+    @property
+    def family(self) -> str:
+        """The family whose shipped pack is meant."""
+        return str(self.findings.get("family", FAMILY))
 
 
 class Kernel:
@@ -80,10 +94,18 @@ class Kernel:
         self.phone.js(OPEN, folder)
         self.prepared.clear()
 
-    def shipped(self, sheet: str | None) -> Json:
+    def shipped(self, sheet: str | None = None, family: str = FAMILY) -> Json:
         """Let the page fetch the shipped pack whole, and lay a model sheet over it; gives the result."""
-        pack: Json = json.loads(self.phone.js(SHIPPED, FAMILY, sheet))
-        self.prepared[sheet or ""] = prepared_for(sheet)
+        pack: Json = json.loads(self.phone.js(SHIPPED, family, sheet))
+        self.prepared[sheet or family] = prepared_for(sheet, family)
+        return pack
+
+    def lay(self, name: str, family: str, overrides: Json) -> Json:
+        """Let both engines lay a sheet of one's own over a family under a name; gives the twin's pack."""
+        if family not in self.prepared:
+            self.shipped(family=family)
+        pack: Json = json.loads(self.phone.js(LAID, name, family, json.dumps(overrides)))
+        self.prepared[name] = prepare(apply_sheet(pack_for(family=family), overrides))
         return pack
 
     def give(self, name: str, pack: Json) -> None:
@@ -93,8 +115,9 @@ class Kernel:
 
     def appraise(self, cases: Sequence[Case]) -> list[Json]:
         """The twin's appraisals in the engine's names, each with what was set aside; or why there is none."""
-        for name in {case.pack_name for case in cases} - set(self.prepared):
-            self.shipped(name or None)
+        for case in cases:
+            if case.pack_name not in self.prepared:
+                self.shipped(case.findings.get("model_sheet"), case.family)
         rows = [{"pack": case.pack_name, "findings": case.findings, "digits": case.digits} for case in cases]
         return [_renamed(row) for row in self.run(APPRAISE, rows)]
 

@@ -1,10 +1,11 @@
 """The hand-worked vectors in tests/vectors: reading them, and running one through the engine.
 
-A vector is a JSON file: `name`; `why` it is there; `pack`, a file in `packs/`; `pack_changes`, dotted keys
-of the pack with other values; `findings`; `expected`, a part of the appraisal document (lists whole, objects
-only the keys given, numbers to 1e-9 relative) or `expected_error`, words of the refusal (the twin sets aside
-where the engine refuses); `workings`, how to get there with a calculator; `must_fail`, true where the
-expectation is wrong on purpose. The file rounding.json holds a table in place of findings.
+A vector is a JSON file: `name`; `why` it is there; `pack`, a file in `packs/` (one that is `based_on` another
+changes some of its tables); `pack_changes`, dotted keys of the pack with other values; `findings`;
+`expected`, a part of the appraisal document (lists whole, objects only the keys given, numbers to 1e-9
+relative) or `expected_error`, words of the refusal (the twin sets aside where the engine refuses);
+`workings`, how to get there with a calculator; `must_fail`, true where the expectation is wrong on purpose.
+The file rounding.json holds a table in place of findings.
 """
 
 import json
@@ -59,9 +60,16 @@ def vector_differences(vector: Vector, appraisal: Json) -> list[str]:
     return differences(vector.expected, appraisal, whole=False)
 
 
+def vector_pack(name: str) -> Json:
+    """The pack of a file in packs/, complete."""
+    pack: Json = _json(FOLDER / "packs" / f"{name}.json")
+    based_on = pack.pop("based_on", None)
+    return {**vector_pack(based_on), **pack} if based_on else pack
+
+
 def _vector(path: Path) -> Vector:
     raw = _json(path)
-    pack = _json(FOLDER / "packs" / f"{raw['pack']}.json")
+    pack = vector_pack(raw["pack"])
     for dotted, value in raw.get("pack_changes", {}).items():
         *outer, last = dotted.split(".")
         table = pack

@@ -2,64 +2,24 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from typing import Any
 
 from webapp.appraisal.consistency import Consistency, consistency
-from webapp.appraisal.effort import Effort, effort, p90
+from webapp.appraisal.effort import Effort, p90
 from webapp.appraisal.findings import Findings
-from webapp.appraisal.looking import Looking, Now, looking
+from webapp.appraisal.hole_candidates import hole_candidates, tolerance_of
+from webapp.appraisal.hole_candidates import sentence as hole_sentence
+from webapp.appraisal.matching import designation_of
 from webapp.appraisal.money import rounded
+from webapp.appraisal.numbers import Numbers, fair_range, next_looks, numbers
 from webapp.appraisal.prepared import Prepared
-from webapp.appraisal.price import Market, Shares, market, shares
 from webapp.appraisal.reasons import reasons
-from webapp.appraisal.scores import Scores, scores
-from webapp.appraisal.standing import Standing, stand
+from webapp.appraisal.standing import Standing
 from webapp.appraisal.verdict import Stakes, Verdict, verdict
-from webapp.appraisal.worth import InParts, Mending, Worth, fair, in_parts, mending, worth
 
 Json = dict[str, Any]
 Say = Callable[[float], str]
-
-
-@dataclass(frozen=True, slots=True)
-class Numbers:
-    """Everything that follows from the findings before anybody asks what to look at next."""
-
-    standing: Standing
-    scores: Scores
-    found: Shares
-    market: Market
-    parts: InParts
-    mending: Mending
-    effort: Effort
-    worth: Worth
-
-
-def numbers(prepared: Prepared, findings: Findings) -> Numbers:
-    """All numbers of one appraisal."""
-    standing = stand(prepared, findings)
-    found = shares(prepared, standing, findings.aim)
-    price = market(prepared, standing, found, findings)
-    parts = in_parts(prepared, standing, findings)
-    mend = mending(prepared, standing, findings)
-    return Numbers(
-        standing=standing,
-        scores=scores(prepared, standing),
-        found=found,
-        market=price,
-        parts=parts,
-        mending=mend,
-        effort=effort(prepared, standing, findings),
-        worth=worth(price.mean, price.restored_mean - mend.total, parts.mean),
-    )
-
-
-def next_looks(prepared: Prepared, findings: Findings, now: Numbers) -> Looking:
-    """What is left to look at, in order, and whether it is worth the time."""
-    return looking(
-        Now(prepared, now.standing, findings, now.found, now.market, now.parts, now.mending, now.worth)
-    )
 
 
 def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say) -> Json:
@@ -71,7 +31,7 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
     now = numbers(prepared, findings)
     ahead = next_looks(prepared, findings, now)
     z90 = prepared.pack["model"]["z90"]
-    price = _price(now, z90)
+    price = _price(prepared, now)
     market_pays = price["fair"]
     stakes = Stakes(
         now.worth.value, market_pays["low"], market_pays["mid"], market_pays["high"], findings.asking
@@ -106,10 +66,34 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
         ],
         "reasons": [asdict(row) for row in rows],
         "consistency": [_result(prepared, match) for match in matches],
+        "readings": readings(prepared.pack, findings),
         "cautions": _cautions(prepared, now),
         "not_checked": not_checked(prepared, now.standing),
         "unseen": [check.id for check in prepared.checks if check.id in findings.unseen],
     }
+
+
+def readings(pack: Json, findings: Findings) -> Json:
+    """What the findings say beyond arithmetic: the nameplate letter by letter, and what sat in each hole."""
+    plate = designation_of(pack, findings.nameplate)
+    table = pack.get("component_holes", {})
+    holes = []
+    for hole in findings.holes if table.get("components") else ():
+        found = hole_candidates(table, hole.diameter_mm, tolerance_of(table, "tape"))
+        holes.append(
+            {
+                "place": hole.place,
+                "diameter_mm": hole.diameter_mm,
+                "candidates": [candidate.label for candidate in found],
+                "sentence": hole_sentence(table, hole.diameter_mm, found),
+            }
+        )
+    return {"nameplate": _listed(asdict(plate)) if plate is not None else None, "holes": holes}
+
+
+def _listed(document: Json) -> Json:
+    # A document has lists only, as it has once it was written out and read again.
+    return {key: list(value) if isinstance(value, tuple) else value for key, value in document.items()}
 
 
 def not_checked(prepared: Prepared, standing: Standing) -> list[str]:
@@ -121,7 +105,8 @@ def not_checked(prepared: Prepared, standing: Standing) -> list[str]:
     ]
 
 
-def _price(now: Numbers, z90: float) -> Json:
+def _price(prepared: Prepared, now: Numbers) -> Json:
+    z90 = prepared.pack["model"]["z90"]
     points = {"p10": -z90, "p50": 0.0, "p90": z90}
     return {
         "reference": {
@@ -131,10 +116,7 @@ def _price(now: Numbers, z90: float) -> Json:
         "as_is": {**{key: now.market.quantile(z) for key, z in points.items()}, "mean": now.market.mean},
         "parts": {**{key: now.parts.quantile(z) for key, z in points.items()}, "mean": now.parts.mean},
         "restored_net": {"mean": now.market.restored_mean - now.mending.total},
-        "fair": {
-            name: fair(now.market, now.parts, points[key])
-            for name, key in (("low", "p10"), ("mid", "p50"), ("high", "p90"))
-        },
+        "fair": fair_range(prepared, now),
     }
 
 
@@ -197,9 +179,14 @@ def _result(prepared: Prepared, match: Consistency) -> Json:
     return {
         "check": match.check,
         "result": match.result,
-        "sentence": prepared.pack["words"][match.words].format(**blanks),
+        "sentence": _capital(prepared.pack["words"][match.words].format(**blanks)),
+        "look": prepared.pack["words"].get(f"look-{match.check}", ""),
         "log_effect": match.log_effect,
     }
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
 
 
 def _cautions(prepared: Prepared, now: Numbers) -> list[Json]:

@@ -19,6 +19,7 @@ _KEYS = (
 )  # fmt: skip
 _NOTES = ("nameplate", "serial", "book_serial", "finish", "service")
 _MOST_MONEY = 1e12
+_MOST_HEATERS = 100
 _LIMITS = {
     "diameter_mm": (0.1, 500.0, "mm"),
     "coverage_khz": (1.0, 1e7, "kHz"),
@@ -26,6 +27,8 @@ _LIMITS = {
     "asking": (0.0, _MOST_MONEY, ""),
     "hour_rate": (0.0, _MOST_MONEY, ""),
     "rate": (1e-9, 1e9, ""),
+    "volts": (0.1, 1000.0, "V"),
+    "amps": (0.001, 1000.0, "A"),
 }
 # Short even for a value nested thousands deep or as long as a book.
 _BRIEF = reprlib.Repr()
@@ -39,6 +42,14 @@ class Hole:
     place: str
     diameter_mm: float
     as_found: str = "open"
+
+
+@dataclass(frozen=True, slots=True)
+class Heater:
+    """One heater: rated volts and amperes."""
+
+    volts: float
+    amps: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +67,12 @@ class Findings:
     hour_rate: float = 0.0
     aim: str = ""
     region: int | None = None
+    nameplate: str | None = None
+    serial: str | None = None
+    book_serial: str | None = None
+    heater_strings: tuple[tuple[tuple[Heater, ...], ...], ...] = ()
+    finish: str | None = None
+    service: str | None = None
     today: date | None = None
 
 
@@ -68,14 +85,9 @@ def read_findings(raw: Any, prepared: Prepared) -> Findings:
     for key in document:
         if key not in _KEYS:
             raise BadFindings(f"Unknown key {_quoted(key)} in the findings.", did_you_mean(str(key), _KEYS))
-    for key in _NOTES:
-        _text_or_nothing(document, key)
-    for key in ("comparables", "heater_strings"):
-        listed = _given(document, key, [])
-        if not isinstance(listed, list):
-            raise BadFindings(f'"{key}" is {_shown(listed)}; a list is expected.')
-        if listed:
-            raise BadFindings(f'"{key}" cannot be used by this version yet.', "Leave it out.")
+    notes = {key: _text_or_nothing(document, key) for key in _NOTES}
+    if _list(document, "comparables"):
+        raise BadFindings('"comparables" cannot be used by this version yet.', "Leave it out.")
     pack = prepared.pack
     answers = _answers(document, prepared)
     holes = _holes(document, prepared, answers)
@@ -94,6 +106,8 @@ def read_findings(raw: Any, prepared: Prepared) -> Findings:
         aim=_one_of(document, "aim", [aim["id"] for aim in pack["aims"]]) or pack["default_aim"],
         region=_region(document),
         today=_today(document),
+        heater_strings=_heater_strings(document),
+        **notes,
     )
 
 
@@ -136,10 +150,54 @@ def _optional(document: Mapping[str, Any], key: str) -> float | None:
     return None if value is None else _number(value, key, key)
 
 
-def _text_or_nothing(document: Mapping[str, Any], key: str) -> None:
+def _text_or_nothing(document: Mapping[str, Any], key: str) -> str | None:
     value = document.get(key)
     if value is not None and not isinstance(value, str):
         raise BadFindings(f'"{key}" is {_shown(value)}; a text is expected.')
+    return value
+
+
+def _list(document: Mapping[str, Any], key: str) -> list[Any]:
+    listed = _given(document, key, [])
+    if not isinstance(listed, list):
+        raise BadFindings(f'"{key}" is {_shown(listed)}; a list is expected.')
+    return listed
+
+
+def _heater_strings(document: Mapping[str, Any]) -> tuple[tuple[tuple[Heater, ...], ...], ...]:
+    """The series strings; each place holds one heater, or a list of heaters that are shunted."""
+    strings = []
+    for number, raw in enumerate(_list(document, "heater_strings"), start=1):
+        if not isinstance(raw, list) or not raw or len(raw) > _MOST_HEATERS:
+            raise BadFindings(
+                f"Heater string {number} is {_shown(raw)}; a list of heaters is expected.",
+                'For example [{"volts": 12.6, "amps": 0.45}, {"volts": 12.6, "amps": 0.45}].',
+            )
+        strings.append(tuple(_place(place, number) for place in raw))
+    if len(strings) > _MOST_HEATERS:
+        raise BadFindings(f'"heater_strings" lists {len(strings)}; at most {_MOST_HEATERS} are read.')
+    return tuple(strings)
+
+
+def _place(raw: Any, string: int) -> tuple[Heater, ...]:
+    shunted = raw if isinstance(raw, list) else [raw]
+    if not 0 < len(shunted) <= _MOST_HEATERS:
+        raise BadFindings(f"Heater string {string} has a place without a heater, or with too many.")
+    return tuple(_heater(item, string) for item in shunted)
+
+
+def _heater(raw: Any, string: int) -> Heater:
+    heater = _mapping(raw, f"Each heater of string {string}")
+    for key in heater:
+        if key not in ("volts", "amps", "tube"):
+            raise BadFindings(
+                f"A heater of string {string} has the unknown key {_quoted(key)}.",
+                did_you_mean(str(key), ["volts", "amps", "tube"]),
+            )
+    volts, amps = (
+        _number(heater.get(key), f"{key} of a heater of string {string}", key) for key in ("volts", "amps")
+    )
+    return Heater(volts, amps)
 
 
 def _one_of(document: Mapping[str, Any], key: str, known: list[str]) -> str | None:

@@ -103,7 +103,10 @@ class AimView:
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """A pack ready for arithmetic. `order` names checks so that each follows the one that opens it."""
+    """A pack ready for arithmetic.
+
+    `comparable`: what is asked (service, finish) and the check that asks it, where answers can be compared.
+    """
 
     pack: Pack
     checks: tuple[Check, ...]
@@ -112,6 +115,8 @@ class Prepared:
     always_shown: tuple[int, ...]
     hole_check: int
     crystal_check: int
+    book_check: int
+    comparable: tuple[tuple[str, int], ...]
     parts: tuple[Part, ...]
     tasks: tuple[Task, ...]
     task_index: dict[str, int]
@@ -139,7 +144,11 @@ def prepare(pack: Pack) -> Prepared:
     checks = tuple(
         _check(pack, index, parents[index], part_index, task_index) for index in range(len(pack["checks"]))
     )
-    crystal_part = part_index.get(pack["effects"]["crystal_part"], -2)
+
+    def covering(part_id: str | None) -> int:
+        part = part_index.get(part_id, -2) if part_id is not None else -2
+        return next((i for i, check in enumerate(checks) if check.part == part), -1)
+
     prepared = Prepared(
         pack=pack,
         checks=checks,
@@ -147,7 +156,13 @@ def prepare(pack: Pack) -> Prepared:
         parents_last=_parents_last(parents),
         always_shown=tuple(index for index, parent in enumerate(parents) if parent < 0),
         hole_check=next(i for i, check in enumerate(pack["checks"]) if check["asks_holes"]),
-        crystal_check=next((i for i, check in enumerate(checks) if check.part == crystal_part), -1),
+        crystal_check=covering(pack["effects"]["crystal_part"]),
+        book_check=covering(pack["effects"]["book_part"]),
+        comparable=tuple(
+            (check["asks"], index)
+            for index, check in enumerate(pack["checks"])
+            if check.get("asks") in ("service", "finish")
+        ),
         parts=_parts(pack, checks),
         tasks=tuple(_task(task) for task in pack["tasks"]),
         task_index=task_index,

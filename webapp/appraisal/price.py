@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from webapp.appraisal.findings import Findings
 from webapp.appraisal.prepared import Prepared
-from webapp.appraisal.scores import foreign_crystal
+from webapp.appraisal.scores import foreign_checks
 from webapp.appraisal.standing import Standing, hole_effect
 
 
@@ -50,9 +50,6 @@ class Market:
         return math.exp(self.log_median + z * math.sqrt(self.variance))
 
 
-NOTHING = Effect(0.0, 0.0, 1.0)
-
-
 def known_effect(pair: list[float]) -> Effect:
     """The effect of a [mean, sd] row that certainly holds."""
     mean, sd = pair
@@ -72,11 +69,26 @@ def coverage_effect(prepared: Prepared, standing: Standing) -> Effect:
     return Effect(mean, square - mean * mean, p * inside.factor + (1 - p) * outside.factor)
 
 
-def crystal_effect(prepared: Prepared, standing: Standing) -> Effect:
-    """The effect of a crystal that belongs to another set; nothing when it fits or is not known."""
-    if not foreign_crystal(prepared, standing):
-        return NOTHING
-    return known_effect(prepared.pack["effects"]["crystal_foreign"])
+def misfits(prepared: Prepared, standing: Standing) -> list[tuple[str, str, Effect]]:
+    """What does not fit (contract §6): name of the effect, of the comparison, and the effect itself.
+
+    A crystal or book of another set counts only while its check says that one is there (contract §3). A
+    family without grounds for an effect has none: a supply may come with a model sheet alone.
+    """
+    effects, found = prepared.pack["effects"], standing.matches
+    foreign = foreign_checks(prepared, standing)
+    judged = (
+        ("crystal_foreign", "crystal", prepared.crystal_check in foreign),
+        ("book_foreign", "serial", prepared.book_check in foreign),
+        ("heaters_misfit", "heaters", found.heaters is False),
+        ("designation_misfit", "designation", found.designation is False),
+        ("finish_misfit", "finish", found.finish is False),
+    )
+    return [
+        (name, comparison, known_effect(effects[name]))
+        for name, comparison, bad in judged
+        if bad and comparison in effects
+    ]
 
 
 def shares(prepared: Prepared, standing: Standing, aim: str) -> Shares:
@@ -125,7 +137,7 @@ def market(prepared: Prepared, standing: Standing, found: Shares, findings: Find
         variance += found.variance[index]
         factor *= found.factor[index]
         restored *= found.restored[index]
-    for effect in (coverage_effect(prepared, standing), crystal_effect(prepared, standing)):
+    for effect in (coverage_effect(prepared, standing), *(row[2] for row in misfits(prepared, standing))):
         mean += effect.mean
         variance += effect.variance
         factor *= effect.factor

@@ -6,7 +6,7 @@ from typing import Any
 from webapp.appraisal.findings import Findings
 from webapp.appraisal.money import logarithmic_mean
 from webapp.appraisal.prepared import Prepared
-from webapp.appraisal.price import Effect, Market, Shares, coverage_effect, crystal_effect
+from webapp.appraisal.price import Market, Shares, coverage_effect, misfits
 from webapp.appraisal.standing import Standing, hole_size
 
 _WEAKEST_FIRST = ("invented", "from memory", "common practice", "published")
@@ -14,7 +14,7 @@ _WEAKEST_FIRST = ("invented", "from memory", "common practice", "published")
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """One row: what (a check id, or holes, coverage, crystal_foreign, not checked), its option and effect."""
+    """One row: what (a check id, holes, coverage, a misfit such as crystal_foreign, or not checked)."""
 
     what: str
     option: str | None
@@ -52,9 +52,8 @@ def reasons(
         open_rows.append(effects["coverage"])
     else:
         rows.append(("coverage", None, coverage.mean, effects["coverage"]))
-    crystal: Effect = crystal_effect(prepared, standing)
-    if crystal.mean:
-        rows.append(("crystal_foreign", None, crystal.mean, effects["crystal"]))
+    for name, comparison, effect in misfits(prepared, standing):
+        rows.append((name, None, effect.mean, effects[comparison]))
     rows.sort(key=lambda row: -abs(row[2]))
     if open_rows:
         grounds = {"basis": weakest(open_rows), "why": "What is still open, at what is usual for the family."}

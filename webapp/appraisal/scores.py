@@ -24,17 +24,23 @@ class Scores:
     calibration: Spread
 
 
-def foreign_crystal(prepared: Prepared, standing: Standing) -> bool:
-    """True when there is a crystal (its check says state 1) whose harmonics all miss the coverage."""
-    index = prepared.crystal_check
-    if standing.crystal_fits is not False or index < 0 or standing.chosen[index] < 0:
-        return False
-    return prepared.checks[index].options[standing.chosen[index]].state == 1
+def foreign_checks(prepared: Prepared, standing: Standing) -> frozenset[int]:
+    """The checks on crystal and book where the part is there (state 1) and belongs to another set."""
+    found = standing.matches
+    pairs = ((prepared.crystal_check, found.crystal), (prepared.book_check, found.serial))
+    return frozenset(
+        index
+        for index, fits in pairs
+        if fits is False
+        and index >= 0
+        and standing.chosen[index] >= 0
+        and prepared.checks[index].options[standing.chosen[index]].state == 1
+    )
 
 
 def scores(prepared: Prepared, standing: Standing) -> Scores:
     """The scores of a set; an unanswered check gives its worst, expected and best."""
-    foreign = foreign_crystal(prepared, standing)
+    foreign = foreign_checks(prepared, standing)
     totals = [0.0, 0.0, 0.0]
     calibration = [0.0, 0.0, 0.0]
     weight = calibration_weight = 0.0
@@ -51,7 +57,7 @@ def scores(prepared: Prepared, standing: Standing) -> Scores:
             totals[i] += part.weight * states[i]
         if part.calibration:
             calibration_weight += part.weight
-            if foreign and part.check == prepared.crystal_check:
+            if part.check in foreign:
                 states = (0.0, 0.0, 0.0)
             for i in range(3):
                 calibration[i] += part.weight * states[i]

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from webapp.appraisal.findings import Findings, Hole
+from webapp.appraisal.matching import Matches, matches
 from webapp.appraisal.prepared import Pack, Prepared
 
 
@@ -21,7 +22,7 @@ class Drilled:
 class Standing:
     """Per check: the answered option (−1: open or hidden) and whether it is shown.
 
-    `drilled` is None without holes.
+    `drilled` is None without holes; `said` holds the answers to what can be compared, by what was asked.
     """
 
     chosen: list[int]
@@ -29,7 +30,8 @@ class Standing:
     drilled: Drilled | None
     coverage_khz: tuple[float, float] | None
     overlap_khz: float | None
-    crystal_fits: bool | None
+    said: dict[str, str]
+    matches: Matches
 
 
 def stand(prepared: Prepared, findings: Findings) -> Standing:
@@ -44,13 +46,20 @@ def stand(prepared: Prepared, findings: Findings) -> Standing:
         drilled = _drilled(prepared, findings)
     coverage = findings.coverage_khz or _sheet_coverage(prepared.pack)
     shown = _shown(prepared, chosen)
+    chosen = [option if seen else -1 for option, seen in zip(chosen, shown, strict=True)]
+    said = {
+        asked: prepared.checks[index].options[chosen[index]].id
+        for asked, index in prepared.comparable
+        if chosen[index] >= 0
+    }
     return Standing(
-        chosen=[option if seen else -1 for option, seen in zip(chosen, shown, strict=True)],
+        chosen=chosen,
         shown=shown,
         drilled=drilled,
         coverage_khz=coverage,
         overlap_khz=overlap_khz(prepared.pack, coverage, findings.region),
-        crystal_fits=crystal_fits(prepared.pack, coverage, findings.crystal_khz),
+        said=said,
+        matches=matches(prepared.pack, findings, coverage, said),
     )
 
 
@@ -124,16 +133,3 @@ def overlap_khz(pack: Pack, coverage: tuple[float, float] | None, region: int | 
         return None
     bands = pack["bands"].get(str(region), [])
     return max((min(coverage[1], high) - max(coverage[0], low) for low, high in bands), default=0.0)
-
-
-def harmonics_inside(pack: Pack, coverage: tuple[float, float], crystal_khz: float) -> list[int]:
-    """The n with n·f inside the coverage, n from 1 to the table's highest harmonic."""
-    highest = int(pack["model"]["harmonics"])
-    return [n for n in range(1, highest + 1) if coverage[0] <= n * crystal_khz <= coverage[1]]
-
-
-def crystal_fits(pack: Pack, coverage: tuple[float, float] | None, crystal_khz: float | None) -> bool | None:
-    """Whether a crystal read off the set gives a check point in the coverage; None when not known."""
-    if coverage is None or crystal_khz is None:
-        return None
-    return bool(harmonics_inside(pack, coverage, crystal_khz))

@@ -50,6 +50,7 @@ def compile_family(book: Rulebook, family_id: str) -> Json:
         "model": {constant.id: constant.value for constant in book.constants},
         "constant_rows": {constant.id: _plain(constant) for constant in book.constants},
         "words": book.words,
+        "extra_words": {key[6:]: text for key, text in book.words.items() if key.startswith("extra-")},
         **compile_references(book.references, book.families),
         "sources": {key: _plain(row) for key, row in sorted(book.sources.items())},
     }

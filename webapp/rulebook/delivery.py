@@ -14,9 +14,14 @@ Json = dict[str, Any]
 ROWS = ("parts", "checks", "tasks")
 # Tables that no first screen needs; they travel with the reasons, and an empty table holds their place.
 LATE = (
-    "index", "index_years", "nomenclature", "component_holes", "tube_numbers", "band_rows", "constant_rows",
+    "words", "index", "index_years", "nomenclature", "component_holes", "tube_numbers", "band_rows", "constant_rows",
     "sources",
 )  # fmt: skip
+# What stands behind the rows: the reason everywhere, and what only the verdict shows of a task. A caution that is
+# called says its title at once, and the rest as soon as it is there.
+REASON = frozenset({"why"})
+TASK_TEXT = REASON | {"label", "stage", "undo", "after", "cautions", "basis", "source"}
+CAUTION_TEXT = REASON | {"look", "text", "who", "basis", "source"}
 
 
 def phone_documents(packs: Mapping[str, Json]) -> dict[str, Json]:
@@ -76,18 +81,20 @@ def _entry(row: Json, common: Json | None) -> Any:
     return [row["id"], changes] if changes else row["id"]
 
 
-def _parted(node: Any) -> tuple[Any, Json]:
-    """A document without the `why` of its rows, and these in a mirror of it, list places as keys."""
+def _parted(node: Any, behind: frozenset[str] = REASON) -> tuple[Any, Json]:
+    """A document without the keys `behind`, and these in a mirror of it, list places as keys."""
     if not isinstance(node, dict | list):
         return node, {}
+    if isinstance(node, dict) and node.get("standing") is False:
+        behind = CAUTION_TEXT
     places = node.items() if isinstance(node, dict) else enumerate(node)
     kept: dict[Any, Any] = {}
     reasons: Json = {}
     for key, value in places:
-        if key == "why":
+        if key in behind:
             reasons[key] = value
             continue
-        kept[key], inner = _parted(value)
+        kept[key], inner = _parted(value, TASK_TEXT if key == "tasks" else behind)
         if inner:
             reasons[str(key)] = inner
     return (kept if isinstance(node, dict) else list(kept.values())), reasons

@@ -90,7 +90,7 @@ def _part(extra: Json) -> Json:
 
 
 def _check(pack: Json, extra: Json) -> Json:
-    model, words, gone = pack["model"], pack["words"], extra["gone_prior"]
+    model, words, gone = pack["model"], pack["extra_words"], extra["gone_prior"]
     common = {
         "log_effect_open": None,
         "mean_factor": None,
@@ -99,11 +99,11 @@ def _check(pack: Json, extra: Json) -> Json:
         **_grounds(extra),
     }
     there = {
-        "id": "there", "label": words["extra-there"], "prior": 1 - gone, "state": 1.0,
+        "id": "there", "label": words["there"], "prior": 1 - gone, "state": 1.0,
         "log_effect": [0.0, model["extra_spread"]], "fixable": False, "tasks": [], "as_made": True,
     }  # fmt: skip
     missing = {
-        "id": "gone", "label": words["extra-gone"], "prior": gone, "state": 0.0,
+        "id": "gone", "label": words["gone"], "prior": gone, "state": 0.0,
         "log_effect": [extra["gone_effect"], model["extra_spread"]], "fixable": extra["buy"] is not None,
         "tasks": [_task_id(extra)] if extra["buy"] is not None else [], "as_made": False,
     }  # fmt: skip
@@ -111,7 +111,7 @@ def _check(pack: Json, extra: Json) -> Json:
         "id": extra["id"],
         "stage": extra["stage"],
         "label": extra["label"],
-        "help": words["extra-help"].format(part=extra["label"]),
+        "help": words["help"].format(part=extra["label"]),
         "seconds": model["extra_seconds"],
         "part": extra["id"],
         "shown_if": None,
@@ -129,7 +129,7 @@ def _task(pack: Json, extra: Json) -> Json:
     model = pack["model"]
     return {
         "id": _task_id(extra),
-        "label": pack["words"]["extra-find"].format(part=extra["label"]),
+        "label": pack["extra_words"]["find"].format(part=extra["label"]),
         "stage": "parts",
         "aims": [aim["id"] for aim in pack["aims"]],
         "after": [],

@@ -1,47 +1,11 @@
 /** One appraisal from beginning to end. Twin of webapp/appraisal/appraise.py. */
 import { consistency } from './consistency.js';
-import { effort, p90 } from './effort.js';
-import { looking } from './looking.js';
-import { market, marketQuantile, shares } from './price.js';
+import { p90 } from './effort.js';
+import { fairRange, nextLooks, numbers } from './numbers.js';
+import { marketQuantile } from './price.js';
 import { reasons } from './reasons.js';
-import { scores } from './scores.js';
-import { stand } from './standing.js';
 import { verdict } from './verdict.js';
-import { fair, inParts, mending, partsQuantile, worth } from './worth.js';
-
-/** All numbers of one appraisal. */
-export function numbers(prepared, findings) {
-  const standing = stand(prepared, findings);
-  const found = shares(prepared, standing, findings.aim);
-  const price = market(prepared, standing, found, findings);
-  const parts = inParts(prepared, standing, findings);
-  const mend = mending(prepared, standing, findings);
-  return {
-    standing,
-    scores: scores(prepared, standing),
-    found,
-    market: price,
-    parts,
-    mending: mend,
-    effort: effort(prepared, standing, findings),
-    worth: worth(price.mean, price.restoredMean - mend.total, parts.mean),
-  };
-}
-
-/** What is left to look at, in order, and whether it is worth the time. */
-export function nextLooks(prepared, findings, now) {
-  return looking(prepared, findings, now);
-}
-
-/** The fair-price range {low, mid, high}: what the market would pay at P10, P50, P90. */
-export function fairRange(prepared, now) {
-  const { z90 } = prepared.pack.model;
-  return {
-    low: fair(now.market, now.parts, -z90),
-    mid: fair(now.market, now.parts, 0),
-    high: fair(now.market, now.parts, z90),
-  };
-}
+import { partsQuantile } from './worth.js';
 
 /**
  * The appraisal document of the contract, without its texts.

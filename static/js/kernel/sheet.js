@@ -60,17 +60,17 @@ function extraPart(extra) {
   };
 }
 
-function extraCheck({ model, words }, extra) {
+function extraCheck({ model, extra_words: words }, extra) {
   const { id, stage, label, buy, gone_prior: gone } = extra;
   const common = { log_effect_open: null, mean_factor: null, originality: 0, cautions: [], ...grounds(extra) };
   return {
     id, stage, label, part: id, shown_if: null, asks_holes: false, seconds: model.extra_seconds,
-    help: words['extra-help'].replace('{part}', () => label),
+    help: words.help.replace('{part}', () => label),
     options: [{
-      id: 'there', label: words['extra-there'], prior: 1 - gone, state: 1, log_effect: [0, model.extra_spread],
+      id: 'there', label: words.there, prior: 1 - gone, state: 1, log_effect: [0, model.extra_spread],
       fixable: false, tasks: [], as_made: true, ...common,
     }, {
-      id: 'gone', label: words['extra-gone'], prior: gone, state: 0, log_effect: [extra.gone_effect, model.extra_spread],
+      id: 'gone', label: words.gone, prior: gone, state: 0, log_effect: [extra.gone_effect, model.extra_spread],
       fixable: buy !== null, tasks: buy ? [taskId(extra)] : [], as_made: false, ...common,
     }],
     ...grounds(extra),
@@ -79,10 +79,10 @@ function extraCheck({ model, words }, extra) {
 
 const taskId = (extra) => `find-and-fit-${extra.id}`;
 
-function extraTask({ model, words, aims }, extra) {
+function extraTask({ model, extra_words: words, aims }, extra) {
   return {
     id: taskId(extra),
-    label: words['extra-find'].replace('{part}', () => extra.label),
+    label: words.find.replace('{part}', () => extra.label),
     stage: 'parts',
     aims: aims.map((aim) => aim.id),
     after: [],

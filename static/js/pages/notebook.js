@@ -1,5 +1,5 @@
 /** The Notebook screen: the sets on this phone, search, a new set in two taps. */
-import { fairRange, numbers } from '../kernel/appraise.js';
+import { fairRange, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { openDatabase } from '../store/database.js';
 import { allSets, binSets, newSet, openDemo } from '../store/notebook.js';

@@ -1,5 +1,5 @@
 /** The Set screen: the walk round as eight stages down the page, and the bar that never leaves. */
-import { fairRange, nextLooks, numbers } from '../kernel/appraise.js';
+import { fairRange, nextLooks, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
 import { afterFrame } from '../store/after_frame.js';

@@ -57,14 +57,13 @@ function compose([shared, { without, ...own }]) {
 }
 
 /**
- * Lays the reasons (`why`, sources) and the tables for reading plates, tubes and holes over all packs. Without
- * them, should they not be on the phone, everything else stands.
+ * Lays over a pack what no first screen needs: reasons, sources, texts of tasks and of cautions that are called,
+ * and the tables for reading plates, tubes and holes. Rejects while they are not on the phone.
  * @param {string} family
  */
 export async function loadReasons(family) {
   const pack = await loadPack(family);
-  const reasons = await fetchJson('packs/reasons.json').catch(() => null);
-  if (!reasons) return;
+  const reasons = await fetchJson('packs/reasons.json');
   const own = await fetchJson(`packs/${family}.json`);
   const { tables = {}, rows = {} } = reasons.shared;
   const ownReasons = reasons.families[family];
@@ -91,7 +90,7 @@ export const lateTables = async () => (await fetchJson('packs/reasons.json')).la
 function graft(node, reasons, except = {}) {
   for (const [key, value] of Object.entries(reasons)) {
     if (key in except || !node) continue;
-    if (typeof value === 'object') graft(node[key], value);
+    if (typeof value === 'object' && !Array.isArray(value)) graft(node[key], value);
     else node[key] = value;
   }
 }

@@ -14,6 +14,7 @@ export function partRows(pack) {
   ], part));
 }
 
+/** The sentence for a part's weight. @param {any} part */
 export const weight = (part) => `Weight ${figure(part.weight)} in completeness.`;
 
 /** What a part fetches and costs, as far as the row says so. */

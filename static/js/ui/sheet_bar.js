@@ -1,5 +1,5 @@
 /** What a model sheet changes: the range before anything is checked, for the kind at large and with the sheet. */
-import { fairRange, numbers } from '../kernel/appraise.js';
+import { fairRange, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { prepare } from '../kernel/prepared.js';
 import { applySheet } from '../kernel/sheet.js';
