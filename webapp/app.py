@@ -9,10 +9,11 @@ from flask_wtf.csrf import CSRFProtect
 
 from webapp.errors import BadInput
 from webapp.notebook.demo import demo_notebook
-from webapp.pages import form, refusals
+from webapp.pages import form, refusals, rules
 from webapp.paths import static_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family
+from webapp.rulebook.counts import rows_by_basis
 from webapp.rulebook.delivery import phone_documents
 from webapp.rulebook.sheets import sheet_overrides
 from webapp.secret import secret_key
@@ -33,6 +34,7 @@ def create_app(book: Rulebook, data: Path, site: Site) -> Flask:
     app.jinja_env.globals["base"] = base_url(site.version)
     CSRFProtect(app)
     app.register_blueprint(form.pages)
+    app.register_blueprint(rules.pages)
     refusals.install(app)
     return app
 
@@ -45,7 +47,7 @@ def documents(book: Rulebook) -> dict[str, bytes]:
     sheets = {sheet_id: sheet_overrides(sheet) for sheet_id, sheet in sorted(book.sheets.items())}
     packs = {family: compile_family(book, family) for family in book.families}
     files: dict[str, Any] = phone_documents(packs)
-    files["packs/index.json"] = {"families": families, "sheets": sheets}
+    files["packs/index.json"] = {"families": families, "sheets": sheets, "counts": rows_by_basis(book)}
     files["demo.json"] = demo_notebook()
     return {name: _json(document) for name, document in files.items()}
 

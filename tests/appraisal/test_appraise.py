@@ -57,7 +57,7 @@ def test_the_document_has_the_keys_of_the_contract() -> None:
         set(appraisal["price"]["as_is"]) == set(appraisal["price"]["parts"]) == {"p10", "p50", "p90", "mean"}
     )
     assert set(appraisal["price"]["fair"]) == {"low", "mid", "high"}
-    assert set(appraisal["price"]["reference"]) == {"median", "log_sd"}
+    assert set(appraisal["price"]["reference"]) == {"median", "log_sd", "comparables"}
     assert set(appraisal["effort"]["hours"]) == set(appraisal["effort"]["materials"]) == {"p50", "p90"}
 
 

@@ -13,6 +13,7 @@ from tests.support.strategies import any_json
 from webapp.errors import BadFindings, NotKnown, UnderchassisError
 
 HOLE = {"place": "front-panel", "diameter_mm": 16}
+HEATER = {"volts": 12.6, "amps": 0.45, "tube": "12ZZ9"}
 NAN, INF = float("nan"), float("inf")
 DEEP: list[Any] = []
 for _ in range(3000):
@@ -114,7 +115,22 @@ REFUSED: list[tuple[Any, list[str]]] = [
     ({"nameplate": ["TERN A"]}, ['"nameplate"', "a text is expected"]),
     ({"comparables": "none"}, ['"comparables"', "a list"]),
     ({"comparables": 0}, ['"comparables"', "a list"]),
+    ({"book_serial": 1184}, ['"book_serial" is 1184', "a text is expected"]),
+    ({"finish": ["black"]}, ['"finish"', "a text is expected"]),
+    ({"service": False}, ['"service" is False', "a text is expected"]),
+    # heaters
     ({"heater_strings": {}}, ['"heater_strings"', "a list"]),
+    ({"heater_strings": [[]]}, ["Heater string 1", "a list of heaters", '"volts": 12.6']),
+    ({"heater_strings": [[HEATER], HEATER]}, ["Heater string 2", "a list of heaters"]),
+    ({"heater_strings": [[12.6]]}, ["Each heater of string 1", "named values"]),
+    ({"heater_strings": [[HEATER, []]]}, ["string 1 has a place without a heater"]),
+    ({"heater_strings": [[[HEATER, [HEATER]]]]}, ["Each heater of string 1", "named values"]),
+    ({"heater_strings": [[{"volts": 12.6}]]}, ["amps of a heater of string 1", "a plain number"]),
+    ({"heater_strings": [[{**HEATER, "volts": 0}]]}, ["volts of a heater", "between 0.1 and 1000 V"]),
+    ({"heater_strings": [[{**HEATER, "amps": NAN}]]}, ["amps of a heater", "nan", "a plain number"]),
+    ({"heater_strings": [[{**HEATER, "watts": 5}]]}, ["string 1", 'unknown key "watts"', '"volts"']),
+    ({"heater_strings": [[HEATER] * 101]}, ["Heater string 1", "a list of heaters"]),
+    ({"heater_strings": [[HEATER]] * 101}, ['"heater_strings" lists 101', "at most 100"]),
     ({"two\nlines": 60}, ['Unknown key "two\\nlines"']),
     ({"x" * 100_000: 60}, ['Unknown key "xxx']),
     ({"answers": {"x" * 100_000: "there"}}, ['"answers" names the check "xxx']),
@@ -172,8 +188,8 @@ def test_a_document_with_only_a_family_is_enough() -> None:
     "key",
     [
         "model_sheet", "answers", "unseen", "holes", "coverage_khz", "crystal_khz", "asking", "currency",
-        "rate", "hour_rate", "aim", "region", "comparables", "nameplate", "serial", "heater_strings",
-        "finish", "today",
+        "rate", "hour_rate", "aim", "region", "comparables", "nameplate", "serial", "book_serial",
+        "heater_strings", "finish", "service", "today",
     ],
 )  # fmt: skip
 def test_null_says_the_same_as_leaving_a_key_out(key: str) -> None:
@@ -186,7 +202,8 @@ def test_null_says_the_same_as_leaving_a_key_out(key: str) -> None:
     | st.dictionaries(
         st.sampled_from(
             ["answers", "unseen", "holes", "coverage_khz", "crystal_khz", "asking", "currency", "rate", "aim",
-             "hour_rate", "region", "today", "model_sheet", "serial", "comparables"]
+             "hour_rate", "region", "today", "model_sheet", "serial", "book_serial", "comparables",
+             "nameplate", "heater_strings", "finish", "service"]
         ),
         any_json(),
         max_size=3,
@@ -196,6 +213,7 @@ def test_null_says_the_same_as_leaving_a_key_out(key: str) -> None:
     ).map(lambda inner: {"family": FAMILY, "answers": inner})
     | any_json().map(lambda inner: {"family": FAMILY, "holes": [{**HOLE, "diameter_mm": inner}]})
     | any_json().map(lambda inner: {"family": FAMILY, "holes": [inner]})
+    | any_json().map(lambda inner: {"family": FAMILY, "heater_strings": [[inner, HEATER]]})
 )  # fmt: skip
 def test_any_json_is_appraised_or_refused_and_never_breaks_the_engine(document: Any) -> None:
     try:

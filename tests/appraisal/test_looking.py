@@ -21,10 +21,11 @@ from tests.support.packs import (
 )
 from tests.support.random_findings import random_findings
 from tests.support.strategies import findings, money
-from webapp.appraisal.appraise import Numbers, next_looks
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.looking import Looking
+from webapp.appraisal.numbers import Numbers, next_looks
 from webapp.appraisal.prepared import Prepared
+from webapp.appraisal.price import misfits
 from webapp.appraisal.worth import fair
 
 Json = dict[str, Any]
@@ -45,8 +46,21 @@ def scale_of(document: Json, prepared: Prepared) -> float:
     return max(1.0, numbers_of(document, prepared).worth.value, document["asking"] or 0)
 
 
-def crystal_is_foreign(document: Json, prepared: Prepared) -> bool:
-    return numbers_of(document, prepared).standing.crystal_fits is False
+def computed(document: Json, prepared: Prepared) -> list[str]:
+    """What does not fit, by the names of the effects."""
+    return [name for name, *_ in misfits(prepared, numbers_of(document, prepared).standing)]
+
+
+def moves_a_computed_effect(document: Json, prepared: Prepared, check: str) -> bool:
+    """Whether an answer would bring in or take away a computed effect, which a look holds as it is (§8).
+
+    Only what is compared with something else can do so.
+    """
+    row = prepared.pack["checks"][prepared.check_index[check]]
+    if row.get("asks") not in ("crystal", "book", "finish", "service"):
+        return False
+    after = (with_answer(document, check, option["id"]) for option in row["options"])
+    return any(computed(then, prepared) != computed(document, prepared) for then in after)
 
 
 def width(now: Numbers) -> float:
@@ -67,7 +81,7 @@ def check_looks_by_appraising_again(document: Json, prepared: Prepared) -> None:
     asking, now = document["asking"], numbers_of(document, prepared)
     for look in looks_of(document, prepared).looks:
         check = prepared.checks[look.check].id
-        if check == "check-crystal" and crystal_is_foreign(document, prepared):
+        if moves_a_computed_effect(document, prepared, check):
             continue
         gain = mean_after(document, prepared, check, lambda then: max(0.0, then.worth.value - asking))
         expected = gain - max(0.0, now.worth.value - asking)
@@ -105,7 +119,7 @@ def test_without_a_price_a_look_is_worth_the_width_it_takes_off_the_fair_range(
     before = width(numbers_of(document, prepared))
     for look in looks_of(document, prepared).looks:
         check = prepared.checks[look.check].id
-        if check == "check-crystal" and crystal_is_foreign(document, prepared):
+        if moves_a_computed_effect(document, prepared, check):
             continue
         expected = before - mean_after(document, prepared, check, width)
         assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * max(1.0, before)), check
@@ -150,7 +164,7 @@ def test_the_look_at_a_crystal_already_read_as_foreign_holds_the_computed_effect
     read = {**FOREIGN, "asking": 120}
     unread = {key: value for key, value in read.items() if key != "crystal_khz"}
     evi = {look.check: look.evi for look in looks_of(read).looks}
-    assert crystal_is_foreign(read, prepared_for())
+    assert moves_a_computed_effect(read, prepared_for(), "check-crystal")
     assert evi == {look.check: look.evi for look in looks_of(unread).looks}
     crystal = prepared_for().check_index["check-crystal"]
     assert evi[crystal] >= 0

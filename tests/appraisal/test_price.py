@@ -1,6 +1,8 @@
 """The price as it stands: which way findings may move it, and what one answer does (contract §3)."""
 
 import math
+import random
+from collections.abc import Callable, Sequence
 from itertools import combinations
 from typing import Any
 
@@ -12,12 +14,15 @@ from tests.support.packs import (
     FAMILY,
     SHEETS,
     check_of,
+    families,
+    kinds,
     numbers_of,
     pack_for,
     prepared_for,
     with_answer,
     without_hidden_answers,
 )
+from tests.support.random_findings import random_findings
 from tests.support.strategies import findings
 
 Json = dict[str, Any]
@@ -129,3 +134,68 @@ def test_a_model_sheet_brings_its_own_reference_and_coverage(sheet: str) -> None
 def test_the_coverage_found_goes_before_that_of_the_sheet() -> None:
     found = {"family": FAMILY, "model_sheet": "tern-a", "coverage_khz": [4000, 6000], "region": 2}
     assert numbers_of(found).standing.coverage_khz == (4000, 6000)
+
+
+Z90 = pack_for()["model"]["z90"]
+# What is compared, and what was read off the set for it.
+COMPARED = ("service", "finish", "crystal", "book")
+READ = (
+    "nameplate", "serial", "book_serial", "heater_strings", "finish", "service", "crystal_khz",
+    "coverage_khz",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", kinds(), ids=lambda kind: kind[1] or kind[0])
+def test_nothing_that_does_not_fit_raises_a_price(
+    kind: tuple[str, str | None], sweep: Callable[[int], Sequence[int]]
+) -> None:
+    pack = pack_for(kind[1], kind[0])
+    for seed in sweep(80):
+        document = random_findings(pack, random.Random(seed))
+        plain = {key: value for key, value in document.items() if key not in READ} | {"unseen": []}
+        asked = {check["id"] for check in pack["checks"] if check.get("asks") in COMPARED}
+        plain["answers"] = {key: value for key, value in document["answers"].items() if key not in asked}
+        plain["answers"] |= there(pack)
+        for comparison, read in misreadings(pack).items():
+            before = plain | {key: value for key, value in read.items() if key == "coverage_khz"}
+            worse, better = numbers_of({**before, **read}), numbers_of(before)
+            assert getattr(worse.standing.matches, comparison) is False
+            for z in (-Z90, 0, Z90):
+                assert worse.market.quantile(z) < better.market.quantile(z), (comparison, seed, z)
+            assert worse.market.mean < better.market.mean, (comparison, seed)
+            assert worse.worth.value <= better.worth.value, (comparison, seed)
+
+
+def there(pack: Json) -> dict[str, str]:
+    """Crystal and book are there, where the set has them: only then can they be another set's."""
+    return {
+        check["id"]: next(option["id"] for option in check["options"] if option["state"] == 1)
+        for check in pack["checks"]
+        if check.get("asks") in ("crystal", "book")
+    }
+
+
+def misreadings(pack: Json) -> Json:
+    """By comparison, findings that do not fit a set of this pack."""
+    named, own = pack["nomenclature"]["families"], pack["family"]
+    mine = set(named[own]["sets"])
+    strange = next(row["sets"][0] for row in named.values() if not mine & set(row["sets"]))
+    found: Json = {
+        "designation": {"nameplate": f"AN/{strange.replace('?', 'G')}-991"},
+        "finish": {"service": "army", "finish": "other paint"},
+    }
+    if pack["supply_volts"]:
+        found["heaters"] = {"heater_strings": [[{"volts": 2 * pack["supply_volts"][1], "amps": 0.45}]]}
+    if pack["effects"]["crystal_part"]:
+        found["crystal"] = {"coverage_khz": [3300, 5000], "crystal_khz": 2600}
+    if pack["effects"]["book_part"]:
+        found["serial"] = {"serial": "12", "book_serial": "13"}
+    return found
+
+
+@pytest.mark.parametrize("family", families())
+def test_a_dial_beside_the_bands_is_never_worth_more_than_one_that_covers_some(family: str) -> None:
+    inside = numbers_of({"family": family, "coverage_khz": [3300, 5000], "region": 2}).market
+    beside = numbers_of({"family": family, "coverage_khz": [200, 400], "region": 2}).market
+    assert beside.mean <= inside.mean
+    assert all(beside.quantile(z) <= inside.quantile(z) for z in (-Z90, 0, Z90))

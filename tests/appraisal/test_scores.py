@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from tests.support.packs import FAMILY, appraised, check_of, numbers_of, pack_for, with_answer
 from tests.support.strategies import findings
 from tests.support.vectors import vectors
-from webapp.appraisal.appraise import numbers
 from webapp.appraisal.findings import read_findings
+from webapp.appraisal.numbers import numbers
 from webapp.appraisal.prepared import prepare
 
 Json = dict[str, Any]

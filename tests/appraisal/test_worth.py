@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from tests.support.packs import FAMILY, appraised, numbers_of, pack_for, with_answer
 from tests.support.strategies import findings
 from tests.support.vectors import vectors
-from webapp.appraisal.appraise import numbers
 from webapp.appraisal.findings import read_findings
+from webapp.appraisal.numbers import numbers
 from webapp.appraisal.prepared import prepare
 from webapp.appraisal.worth import InParts, worth
 

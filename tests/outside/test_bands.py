@@ -3,7 +3,8 @@
 import pytest
 
 from tests.support.packs import pack_for
-from webapp.appraisal.standing import harmonics_inside, overlap_khz
+from webapp.appraisal.matching import harmonics_inside
+from webapp.appraisal.standing import overlap_khz
 
 # kHz, in Region 1, Region 2, Region 3.
 EDGES: dict[str, tuple[tuple[float, float], tuple[float, float], tuple[float, float]]] = {

@@ -8,10 +8,11 @@ import pytest
 from scipy import integrate, stats
 
 from tests.support.vectors import vectors
-from webapp.appraisal.appraise import appraise, numbers
+from webapp.appraisal.appraise import appraise
 from webapp.appraisal.effort import Called, task_estimate
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.looking import value_of_all
+from webapp.appraisal.numbers import numbers
 from webapp.appraisal.prepared import Task, prepare, three_point
 from webapp.appraisal.worth import InParts
 

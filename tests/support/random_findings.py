@@ -1,6 +1,7 @@
 """Random findings documents for a pack, from a seed: for parity, properties and simulations."""
 
 import random
+from datetime import date, timedelta
 from typing import Any
 
 from tests.support.nameplates import ODD, random_text, spelled
@@ -53,7 +54,28 @@ def random_findings(pack: Json, rng: random.Random) -> Json:
         document["crystal_khz"] = rng.uniform(300, 12000)
     if rng.random() < 0.2:
         document |= {"currency": "EUR", "rate": rng.uniform(0.5, 2)}
+    if rng.random() < 0.4:
+        document |= {"today": "2026-11-25", "comparables": random_sales(pack, rng)}
     return document | _compared(pack, rng)
+
+
+def random_sales(pack: Json, rng: random.Random) -> list[Json]:
+    """Sales and offers of some years: near the reference or far out, in one currency or several."""
+    median = pack["reference"]["median"]
+    sales = []
+    for _ in range(rng.randint(0, 8)):
+        day = date(2026, 11, 25) - timedelta(days=rng.choice([0, 1, 400, rng.randint(0, 20000)]))
+        sale: Json = {"price": round(median * rng.uniform(0.2, 4) + 0.01, 2), "date": day.isoformat()}
+        if rng.random() < 0.5:
+            sale["state"] = rng.choice(pack["states"])["id"]
+        if rng.random() < 0.5:
+            sale["kind"] = rng.choice(["sold", "asked"])
+        if rng.random() < 0.3:
+            sale["currency"] = rng.choice(["USD", "EUR", "GBP"])
+        if rng.random() < 0.2:
+            sale |= {"currency": "GBP", "rate": rng.uniform(0.5, 2)}
+        sales.append(sale)
+    return sales
 
 
 def _hole(pack: Json, rng: random.Random) -> Json:

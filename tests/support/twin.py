@@ -27,8 +27,8 @@ BATCH = 40
 # The app brings the reader of plates after its first screen; here it comes from the same folder as the rest.
 OPEN = """
 const folder = `${document.documentElement.dataset.base}js/${args[0]}/`;
-const files = ['appraise', 'numbers', 'findings', 'prepared', 'sheet', 'money', 'normal', 'consistency', 'matching'];
-const loaded = await Promise.all(files.map((file) => import(`${folder}${file}.js`)));
+const names = 'appraise numbers findings prepared sheet money normal consistency matching reference';
+const loaded = await Promise.all(names.split(' ').map((file) => import(`${folder}${file}.js`)));
 globalThis.kernel = Object.assign({}, ...loaded);
 globalThis.packs = new Map();
 kernel.usePlates(await import(`${folder}nameplate.js`));

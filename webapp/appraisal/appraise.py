@@ -112,6 +112,7 @@ def _price(prepared: Prepared, now: Numbers) -> Json:
         "reference": {
             "median": math.exp(now.market.log_reference),
             "log_sd": now.market.reference_variance**0.5,
+            "comparables": [asdict(weighed) for weighed in now.market.comparables],
         },
         "as_is": {**{key: now.market.quantile(z) for key, z in points.items()}, "mean": now.market.mean},
         "parts": {**{key: now.parts.quantile(z) for key, z in points.items()}, "mean": now.parts.mean},

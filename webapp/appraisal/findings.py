@@ -20,12 +20,14 @@ _KEYS = (
 _NOTES = ("nameplate", "serial", "book_serial", "finish", "service")
 _MOST_MONEY = 1e12
 _MOST_HEATERS = 100
+_MOST_COMPARABLES = 5000
 _LIMITS = {
     "diameter_mm": (0.1, 500.0, "mm"),
     "coverage_khz": (1.0, 1e7, "kHz"),
     "crystal_khz": (1.0, 1e7, "kHz"),
     "asking": (0.0, _MOST_MONEY, ""),
     "hour_rate": (0.0, _MOST_MONEY, ""),
+    "price": (0.01, _MOST_MONEY, ""),
     "rate": (1e-9, 1e9, ""),
     "volts": (0.1, 1000.0, "V"),
     "amps": (0.001, 1000.0, "A"),
@@ -53,6 +55,21 @@ class Heater:
 
 
 @dataclass(frozen=True, slots=True)
+class Comparable:
+    """A sale, or an offer, that somebody saw: price in its own currency, `kind` sold or asked.
+
+    `state`: id of a state of the family, or None. `rate`: units of its currency for one of the pack's.
+    """
+
+    price: float
+    currency: str
+    date: date
+    state: str | None
+    kind: str
+    rate: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Findings:
     """What was found on one set; whatever is missing was not looked at. Units as in the contract."""
 
@@ -73,6 +90,7 @@ class Findings:
     heater_strings: tuple[tuple[tuple[Heater, ...], ...], ...] = ()
     finish: str | None = None
     service: str | None = None
+    comparables: tuple[Comparable, ...] = ()
     today: date | None = None
 
 
@@ -86,13 +104,12 @@ def read_findings(raw: Any, prepared: Prepared) -> Findings:
         if key not in _KEYS:
             raise BadFindings(f"Unknown key {_quoted(key)} in the findings.", did_you_mean(str(key), _KEYS))
     notes = {key: _text_or_nothing(document, key) for key in _NOTES}
-    if _list(document, "comparables"):
-        raise BadFindings('"comparables" cannot be used by this version yet.', "Leave it out.")
     pack = prepared.pack
     answers = _answers(document, prepared)
     holes = _holes(document, prepared, answers)
     unseen = _unseen(document, prepared, answers)
     currency, rate = _currency(document, pack)
+    today = _date(document.get("today"), "today")
     return Findings(
         answers=answers,
         unseen=unseen,
@@ -105,8 +122,9 @@ def read_findings(raw: Any, prepared: Prepared) -> Findings:
         hour_rate=_optional(document, "hour_rate") or 0.0,
         aim=_one_of(document, "aim", [aim["id"] for aim in pack["aims"]]) or pack["default_aim"],
         region=_region(document),
-        today=_today(document),
+        today=today,
         heater_strings=_heater_strings(document),
+        comparables=_comparables(document, pack, today),
         **notes,
     )
 
@@ -321,13 +339,46 @@ def _region(document: Mapping[str, Any]) -> int | None:
     return int(region)
 
 
-def _today(document: Mapping[str, Any]) -> date | None:
-    today = document.get("today")
-    if today is None:
+def _date(value: Any, key: str) -> date | None:
+    if value is None:
         return None
     try:
-        if not isinstance(today, str) or not re.fullmatch(r"\d{4}-\d{2}-\d{2}", today):
+        if not isinstance(value, str) or not re.fullmatch(r"\d{4}-\d{2}-\d{2}", value, re.ASCII):
             raise ValueError
-        return date.fromisoformat(today)
+        return date.fromisoformat(value)
     except ValueError:
-        raise BadFindings(f'"today" is {_shown(today)}; a date such as "2026-11-25" is expected.') from None
+        raise BadFindings(f'"{key}" is {_shown(value)}; a date such as "2026-11-25" is expected.') from None
+
+
+def _comparables(document: Mapping[str, Any], pack: Pack, today: date | None) -> tuple[Comparable, ...]:
+    listed = _list(document, "comparables")
+    if len(listed) > _MOST_COMPARABLES:
+        raise BadFindings(f'"comparables" lists {len(listed)}; at most {_MOST_COMPARABLES} are read.')
+    if listed and today is None:
+        raise BadFindings('"comparables" need to know how old they are.', 'Give "today".')
+    return tuple(_comparable(raw, number, pack, today) for number, raw in enumerate(listed, start=1))
+
+
+def _comparable(raw: Any, number: int, pack: Pack, today: date | None) -> Comparable:
+    where = f"comparable {number}"
+    given = _mapping(raw, where.capitalize())
+    known = ("price", "currency", "date", "state", "kind", "rate")
+    for key in given:
+        if key not in known:
+            sentence = f"{where.capitalize()} has the unknown key {_quoted(key)}."
+            raise BadFindings(sentence, did_you_mean(str(key), known))
+    currency = _given(given, "currency", pack["reference"]["currency"])
+    if not isinstance(currency, str) or not re.fullmatch(r"[A-Z]{3}", currency):
+        raise BadFindings(f"The currency of {where} is {_shown(currency)}; three capitals are expected.")
+    kind = _given(given, "kind", "sold")
+    if kind not in ("sold", "asked"):
+        raise BadFindings(f"The kind of {where} is {_shown(kind)}.", 'Expected "sold" or "asked".')
+    seen = _date(given.get("date"), f"date of {where}")
+    if seen is None:
+        raise BadFindings(f"{where.capitalize()} has no date.", 'Give one such as "2025-06-01".')
+    if today is not None and seen > today:
+        raise BadFindings(f"{where.capitalize()} is of {seen}, which is after today ({today}).")
+    price = _number(given.get("price"), f"price of {where}", "price")
+    rate = None if given.get("rate") is None else _number(given["rate"], f"rate of {where}", "rate")
+    states = [state["id"] for state in pack["states"]]
+    return Comparable(price, currency, seen, _one_of(given, "state", states), str(kind), rate)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from webapp.appraisal.findings import Findings
 from webapp.appraisal.prepared import Prepared
+from webapp.appraisal.reference import Weighed, reference_price
 from webapp.appraisal.scores import foreign_checks
 from webapp.appraisal.standing import Standing, hole_effect
 
@@ -44,6 +45,7 @@ class Market:
     variance: float
     mean: float
     restored_mean: float
+    comparables: tuple[Weighed, ...] = ()
 
     def quantile(self, z: float) -> float:
         """exp(μ + z·σ), in the appraisal's currency."""
@@ -127,9 +129,9 @@ def shares(prepared: Prepared, standing: Standing, aim: str) -> Shares:
 
 def market(prepared: Prepared, standing: Standing, found: Shares, findings: Findings) -> Market:
     """The price law of the set in the appraisal's currency."""
-    reference = prepared.pack["reference"]
-    log_reference = math.log(reference["median"] * findings.rate)
-    reference_variance = reference["log_sd"] ** 2 + reference["market_log_sd"] ** 2
+    reference = reference_price(prepared.pack, findings)
+    log_reference = reference.log_median + math.log(findings.rate)
+    reference_variance = reference.variance + prepared.pack["reference"]["market_log_sd"] ** 2
     mean, variance, factor = log_reference, reference_variance, 1.0
     restored = 1.0
     for index in prepared.always_shown:
@@ -143,4 +145,12 @@ def market(prepared: Prepared, standing: Standing, found: Shares, findings: Find
         factor *= effect.factor
         restored *= effect.factor
     base = math.exp(log_reference + reference_variance / 2)
-    return Market(log_reference, reference_variance, mean, variance, base * factor, base * restored)
+    return Market(
+        log_reference,
+        reference_variance,
+        mean,
+        variance,
+        base * factor,
+        base * restored,
+        reference.comparables,
+    )

@@ -1,5 +1,6 @@
 """Which findings moved the price, and what each is worth in money (contract §11)."""
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -58,7 +59,7 @@ def reasons(
     if open_rows:
         grounds = {"basis": weakest(open_rows), "why": "What is still open, at what is usual for the family."}
         rows.append(("not checked", None, open_effect, grounds))
-    scale = logarithmic_mean(market.quantile(0.0), prepared.pack["reference"]["median"] * findings.rate)
+    scale = logarithmic_mean(market.quantile(0.0), math.exp(market.log_reference))
     return [
         Reason(what, option, effect, effect * scale, row["basis"], row.get("source"), row["why"])
         for what, option, effect, row in rows

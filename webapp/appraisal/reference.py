@@ -18,7 +18,7 @@ DAYS_A_YEAR = 365.25
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """One comparable as it counts: `price` in the pack's currency, put into today's money and the reference state.
+    """One comparable as it counts: `price` in the pack's currency, in today's money and the reference state.
 
     `month` is the month whose index was used, None where nothing was indexed. `recency` and `huber` are
     its two weights; without `used` both are 0 and the comparable stays out for want of a rate.
@@ -120,7 +120,10 @@ def _read(pack: Pack, findings: Findings, comparable: Comparable) -> _Observatio
     factor, month = 1.0, None
     if comparable.currency == reference["currency"]:
         factor, month = indexed(pack["index"], comparable.date, today)
-    offset, variance = pack["state_offsets"].get(comparable.state, 0.0), reference["comparable_log_sd"] ** 2
+    offset, variance = (
+        pack["state_offsets"].get(comparable.state or "", 0.0),
+        reference["comparable_log_sd"] ** 2,
+    )
     if comparable.kind == "asked":
         offset += reference["asked"][0]
         variance += reference["asked"][1] ** 2

@@ -37,7 +37,8 @@ def appraise_document(book: Rulebook, document: Any, today: date) -> dict[str, A
     Raises BadFindings and NotKnown.
     """
     prepared = prepared_for(book, document)
-    findings = read_findings(document, prepared)
+    dated = document if document.get("today") is not None else {**document, "today": today.isoformat()}
+    findings = read_findings(dated, prepared)
     digits = minor_digits(findings.currency)
     appraisal = appraise(prepared, findings, digits, lambda amount: say_money(amount, findings.currency))
     return {**appraisal, "today": (findings.today or today).isoformat()}

@@ -34,14 +34,9 @@ def readable(pack: Json, appraisal: Json) -> Json:
 
 def reason_label(pack: Json, checks: dict[str, Json], row: Json) -> str:
     """What a reason is about, in the words of the tables."""
-    fixed = {
-        "holes": "Added holes",
-        "coverage": "Coverage and amateur bands",
-        "crystal_foreign": "Check crystal of another set",
-        "not checked": "Everything not checked",
-    }
-    if row["what"] in fixed:
-        return fixed[row["what"]]
+    if row["what"] not in checks:
+        what = "open" if row["what"] == "not checked" else row["what"]
+        return str(pack["words"][f"reason-{what}"])
     check = checks[row["what"]]
     option = next(option for option in check["options"] if option["id"] == row["option"])
     return f"{check['label']}: {option['label']}"

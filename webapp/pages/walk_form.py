@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from flask_wtf import FlaskForm
-from wtforms import RadioField, SelectField, StringField
+from wtforms import RadioField, SelectField, StringField, TextAreaField
 from wtforms.fields.choices import SelectChoice
-from wtforms.validators import ValidationError
+from wtforms.validators import Length, ValidationError
 
 from webapp.appraisal.findings import AS_FOUND
 
@@ -26,6 +26,11 @@ _NUMBERS = {
     "rate": "Exchange rate",
     "hour_rate": "What an hour of your work is worth",
 }
+_TEXTS = {
+    "nameplate": "Text as it stands there",
+    "serial": "Serial as stamped",
+    "book_serial": "Serial in the book",
+}
 
 
 def _plain_number(form: FlaskForm, field: StringField) -> None:
@@ -36,6 +41,32 @@ def _plain_number(form: FlaskForm, field: StringField) -> None:
             raise ValidationError(
                 f"“{field.data.strip()[:30]}” is not a number. Write it like 3300 or 4.5."
             ) from None
+
+
+def _heater_lines(form: FlaskForm, field: TextAreaField) -> None:
+    try:
+        heater_strings(field.data)
+    except ValueError:
+        raise ValidationError(
+            "Write each heater as volts and amperes, with a comma between heaters: 12.6 0.15, 12.6 0.15"
+        ) from None
+
+
+def heater_strings(text: str | None) -> list[list[dict[str, float]]]:
+    """The heater strings of a text: a line each, heaters parted by commas or semicolons, volts then amperes.
+
+    Raises ValueError for what is not two numbers.
+    """
+    strings = []
+    for line in (text or "").splitlines():
+        heaters = []
+        for heater in re.split(r"[,;]\s+|[,;]$|;", line.strip()):
+            if heater:
+                volts, amps = (number(part) for part in re.findall(r"[^\sVvAa]+", heater))
+                heaters.append({"volts": volts, "amps": amps})
+        if heaters:
+            strings.append(heaters)
+    return strings
 
 
 def number(text: str) -> float:
@@ -60,6 +91,9 @@ def form_class(pack: dict[str, Any]) -> type[FlaskForm]:
         fields[f"check-{check['id']}"] = RadioField(check["label"], choices=choices, default="")
     for name, label in _NUMBERS.items():
         fields[name] = StringField(label, validators=[_plain_number])
+    for name, label in _TEXTS.items():
+        fields[name] = StringField(label, validators=[Length(max=400)])
+    fields["heater_strings"] = TextAreaField("Heater strings, one a line", validators=[_heater_lines])
     fields["currency"] = StringField("Currency", default=pack["reference"]["currency"])
     aims = [SelectChoice(aim["id"], aim["label"]) for aim in pack["aims"]]
     fields["aim"] = SelectField("You want it", choices=aims, default=pack["default_aim"])
@@ -90,6 +124,9 @@ def findings_document(form: FlaskForm, pack: dict[str, Any]) -> dict[str, Any]:
     }
     for name in ("crystal_khz", "asking", "rate", "hour_rate"):
         document[name] = _optional(form[name].data)
+    for name in _TEXTS:
+        document[name] = (form[name].data or "").strip() or None
+    document["heater_strings"] = heater_strings(form["heater_strings"].data)
     edges = [_optional(form["coverage_from"].data), _optional(form["coverage_to"].data)]
     if edges != [None, None]:
         document["coverage_khz"] = edges

@@ -14,11 +14,11 @@ Json = dict[str, Any]
 ROWS = ("parts", "checks", "tasks")
 # Tables that no first screen needs; they travel with the reasons, and an empty table holds their place.
 LATE = (
-    "words", "index", "index_years", "nomenclature", "component_holes", "tube_numbers", "band_rows", "constant_rows",
-    "sources",
+    "words", "index", "index_years", "nomenclature", "component_holes", "tube_numbers", "band_rows",
+    "constant_rows", "scale_objects", "sources",
 )  # fmt: skip
-# What stands behind the rows: the reason everywhere, and what only the verdict shows of a task. A caution that is
-# called says its title at once, and the rest as soon as it is there.
+# What stands behind the rows: the reason everywhere, and what only the verdict shows of a task. A caution
+# that is called says its title at once, and the rest as soon as it is there.
 REASON = frozenset({"why"})
 TASK_TEXT = REASON | {"label", "stage", "undo", "after", "cautions", "basis", "source"}
 CAUTION_TEXT = REASON | {"look", "text", "who", "basis", "source"}

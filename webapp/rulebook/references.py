@@ -4,13 +4,21 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.rulebook import component_holes, nomenclature, price_index, signs, tube_numbers
+from webapp.rulebook import component_holes, nomenclature, price_index, scale_objects, signs, tube_numbers
 from webapp.rulebook.family import FamilyTables
 from webapp.rulebook.layers import Layers
 from webapp.rulebook.rows import Grounded
 
 Json = dict[str, Any]
-FILES = ("nomenclature", "component_holes", "tube_numbers", "price_index")
+FILES = ("nomenclature", "component_holes", "tube_numbers", "price_index", "scale_objects")
+
+Tables = (
+    nomenclature.Nomenclature
+    | component_holes.ComponentHoles
+    | tube_numbers.TubeNumbers
+    | price_index.PriceIndex
+    | scale_objects.ScaleObjects
+)
 
 
 @dataclass(frozen=True)
@@ -21,12 +29,19 @@ class References:
     component_holes: component_holes.ComponentHoles | None
     tube_numbers: tube_numbers.TubeNumbers | None
     price_index: price_index.PriceIndex
+    scale_objects: scale_objects.ScaleObjects
     signs: list[signs.Sign]
     cautions: Layers
 
+    def tables(self) -> list[Tables | None]:
+        """The tables that say themselves what each of their rows rests on."""
+        return [
+            self.nomenclature, self.component_holes, self.tube_numbers, self.price_index, self.scale_objects
+        ]  # fmt: skip
+
     def grounds(self) -> Iterator[tuple[Layers, str, Grounded]]:
         """Every row that says what it rests on, with its file and the words that name it."""
-        for tables in (self.nomenclature, self.component_holes, self.tube_numbers, self.price_index):
+        for tables in self.tables():
             if tables is not None:
                 for where, row in tables.grounds():
                     yield tables.file, where, row
@@ -41,6 +56,7 @@ def read_references(open_file: Callable[[str], Layers], cautions: Layers) -> Ref
         component_holes.read_component_holes(open_file("component_holes.toml")),
         tube_numbers.read_tube_numbers(open_file("tube_numbers.toml")),
         price_index.read_price_index(open_file("price_index.toml")),
+        scale_objects.read_scale_objects(open_file("scale_objects.toml")),
         signs.read_signs(cautions),
         cautions,
     )
@@ -64,5 +80,6 @@ def compile_references(found: References, families: dict[str, FamilyTables]) -> 
         "component_holes": component_holes.compiled(found.component_holes),
         "tube_numbers": tube_numbers.compiled(found.tube_numbers),
         **price_index.compiled(found.price_index),
+        "scale_objects": scale_objects.compiled(found.scale_objects),
         "signs": {sign.id: sign.model_dump(exclude_none=True) for sign in found.signs},
     }

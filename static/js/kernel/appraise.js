@@ -46,7 +46,7 @@ export function notChecked(prepared, standing) {
 function priceDocument({ market: price, parts, mending: mend }, fairPrice, z90) {
   const points = (quantile, law) => ({ p10: quantile(law, -z90), p50: quantile(law, 0), p90: quantile(law, z90) });
   return {
-    reference: { median: Math.exp(price.logReference), log_sd: Math.sqrt(price.referenceVariance) },
+    reference: { median: Math.exp(price.logReference), log_sd: Math.sqrt(price.referenceVariance), comparables: price.comparables },
     as_is: { ...points(marketQuantile, price), mean: price.mean },
     parts: { ...points(partsQuantile, parts), mean: parts.mean },
     restored_net: { mean: price.restoredMean - mend.total },

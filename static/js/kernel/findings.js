@@ -71,6 +71,9 @@ export function readFindings(raw, prepared) {
       heater_strings: (raw.heater_strings ?? []).map((string) => string.map((place) => [place].flat())),
       finish: raw.finish ?? null,
       service: raw.service ?? null,
+      comparables: (raw.comparables ?? []).filter((row) => keep(raw.today && row.date <= raw.today, `sale of ${row.date}`))
+        .map((row) => ({ currency: own, state: null, kind: 'sold', rate: null, ...row })),
+      today: raw.today ?? null,
     },
     setAside,
   };

@@ -4,6 +4,7 @@
  *
  * @typedef {{mean: number, variance: number, factor: number}} Effect
  */
+import { referencePrice } from './reference.js';
 import { foreignChecks } from './scores.js';
 import { holeEffect } from './standing.js';
 
@@ -86,10 +87,10 @@ export function shares(prepared, standing, aim) {
 
 /** The price law of the set in the appraisal's currency. */
 export function market(prepared, standing, found, findings) {
-  const { reference } = prepared.pack;
-  const logReference = Math.log(reference.median * findings.rate);
-  const referenceVariance = reference.log_sd * reference.log_sd
-    + reference.market_log_sd * reference.market_log_sd;
+  const { market_log_sd: scatter } = prepared.pack.reference;
+  const reference = referencePrice(prepared.pack, findings);
+  const logReference = reference.logMedian + Math.log(findings.rate);
+  const referenceVariance = reference.variance + scatter * scatter;
   let logMedian = logReference;
   let variance = referenceVariance;
   let factor = 1;
@@ -114,6 +115,7 @@ export function market(prepared, standing, found, findings) {
     variance,
     mean: base * factor,
     restoredMean: base * restored,
+    comparables: reference.comparables,
   };
 }
 

@@ -42,7 +42,7 @@ export function reasons(prepared, standing, findings, found, price) {
     const why = 'What is still open, at what is usual for the family.';
     rows.push(row('not checked', null, openEffect, { basis: weakest(openRows), why }));
   }
-  const scale = logarithmicMean(marketQuantile(price, 0), prepared.pack.reference.median * findings.rate);
+  const scale = logarithmicMean(marketQuantile(price, 0), Math.exp(price.logReference));
   for (const reason of rows) reason.amount = reason.logEffect * scale;
   return rows;
 }

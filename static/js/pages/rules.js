@@ -9,8 +9,9 @@ import { ruleGroups } from '../ui/rule_list.js';
 import { RuleSearch } from '../ui/rule_search.js';
 import { BASES, counted, found, inGroups } from '../ui/rule_tables.js';
 
-const COMING = 'The reasons, the sources and the tables that belong to no family are still on their way.';
-const MISSING = 'The reasons, the sources and the tables that belong to no family are not on this phone yet. Open the app once with a signal; they come by themselves.';
+const COMING = 'The reasons, the sources, the work and most tables that belong to no family are still on their way.';
+const MISSING = 'The reasons, the sources, the work and most tables that belong to no family are not on this phone yet. Open the app once with a signal; they come by themselves.';
+const NOT_HERE = 'That row is not in these tables. It may belong to a model sheet made on this phone.';
 /** Milliseconds that a first drawing waits for them: what is on the phone already should not be drawn twice. */
 const PATIENCE = 300;
 /** Up to so many rows found, all stand open. */
@@ -43,7 +44,7 @@ class RulesPage {
     this.search = new RuleSearch(index.families, this.names.has(family) ? family : '', (chosen) => {
       history.replaceState(null, '', `#/rules/${chosen}`);
       this.row = [];
-      this.turnTo(chosen);
+      this.turnTo(chosen).catch((problem) => setText(this.status, problem.message));
     }, () => this.draw());
     this.row = row;
     this.missing = h('p', { class: 'notice', role: 'status', hidden: true });
@@ -53,19 +54,19 @@ class RulesPage {
 
   /** Shows the rows of one family, or of all for ''. */
   async turnTo(family) {
-    this.families = family ? [family] : [...this.names.keys()];
-    const reasons = Promise.all(this.families.map(loadReasons));
+    const families = family ? [family] : [...this.names.keys()];
+    this.families = families;
+    const reasons = Promise.allSettled(families.map(loadReasons));
     const settled = await Promise.race([reasons, new Promise((resolve) => setTimeout(resolve, PATIENCE))]);
-    await this.read(settled ? MISSING : COMING);
+    await this.read(families, settled ? MISSING : COMING);
     if (!settled) {
       await reasons;
-      await this.read(MISSING);
+      await this.read(families, MISSING);
     }
   }
 
-  /** Puts the rows into words, as far as they are here. @param {string} missing what to say when they are not whole */
-  async read(missing) {
-    const { families } = this;
+  /** Puts the rows into words, as far as they are here; `missing` is what to say when they are not whole. */
+  async read(families, missing) {
     const packs = await Promise.all(families.map(loadPack));
     const tables = new Map();
     for (const pack of packs) {
@@ -78,9 +79,9 @@ class RulesPage {
     this.common = commonTables(packs[0]);
     this.groups = inGroups(this.tables, this.common, this.names);
     this.sources = packs[0].sources;
-    const whole = Object.keys(this.sources).length > 0;
-    setText(this.missing, whole ? '' : missing);
-    this.missing.hidden = whole;
+    this.whole = Object.keys(this.sources).length > 0;
+    setText(this.missing, this.whole ? '' : missing);
+    this.missing.hidden = this.whole;
     this.search.offer(this.sources);
     this.draw();
   }
@@ -91,12 +92,12 @@ class RulesPage {
     const shown = search.asks ? found(groups, search.wanted, sources) : groups;
     const rows = shown.flatMap(({ tables }) => tables.flatMap((table) => table.rows));
     const target = search.asks ? '' : this.target();
-    setText(this.status, search.asks ? foundSentence(rows.length) : target === '' && this.row.length > 0 ? 'That row is not in these tables.' : '');
+    setText(this.status, search.asks ? foundSentence(rows.length) : target === '' && this.row.length > 0 && this.whole ? NOT_HERE : '');
     this.body.replaceChildren(
-      ...(search.asks ? [] : [ruleCounts(this.lines())]),
+      ...(search.asks || !this.whole ? [] : [ruleCounts(this.lines())]),
       h('p', { class: 'why' }, 'Behind a price, in brackets: between these figures lie two in three. A row that reads differently from family to family is shown in each reading.'),
       ...ruleGroups(shown, { sources, names, target, open: search.asks && rows.length <= FEW }),
-      ...(search.asks ? [] : [ruleSources(sources, (id) => this.show(id))]));
+      ...(search.asks || !this.whole ? [] : [ruleSources(sources, (id) => this.show(id))]));
     const asked = /** @type {HTMLElement | null} */ (this.body.querySelector('.asked-for'));
     asked?.scrollIntoView({ block: 'center' });
     asked?.focus({ preventScroll: true });

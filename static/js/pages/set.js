@@ -12,7 +12,7 @@ import { CheckCard } from '../ui/check.js';
 import { h, setText } from '../ui/element.js';
 import { moneyWriter } from '../ui/money.js';
 import { clearNotice, notice } from '../ui/notices.js';
-import { purposeForm, regionField } from '../ui/purpose.js';
+import { regionField } from '../ui/region.js';
 import { savingMark } from '../ui/saving_mark.js';
 import { StageView } from '../ui/stage.js';
 import { StageStrip } from '../ui/strip.js';
@@ -92,11 +92,12 @@ class SetScreen {
   }
 
   /** Name, place, aim, region, currency: behind one button, since most sets share them. */
-  showPurpose() {
+  async showPurpose() {
     const opening = this.purpose.hidden;
     this.purpose.hidden = !opening;
     this.about.setAttribute('aria-expanded', String(opening));
     if (opening) {
+      const { purposeForm } = await import('../ui/purpose.js');
       this.purpose.replaceChildren(purposeForm(this.prepared.pack, this.foundSet, (key, value) => this.put(key, value)), this.sheetLinks());
       window.scrollTo(0, 0);
       this.purpose.querySelector('input')?.focus();

@@ -47,8 +47,10 @@ function option(pack, found) {
 
 /** The tasks and cautions that a row calls. */
 export function calls(pack, { tasks = [], cautions }) {
+  // The labels of tasks may not have come to this phone yet.
+  const labels = tasks.map((id) => byId(pack.tasks, id).label).filter(Boolean);
   return [
-    tasks.length > 0 && `Work: ${tasks.map((id) => byId(pack.tasks, id).label).join('; ')}.`,
+    labels.length > 0 && `Work: ${labels.join('; ')}.`,
     cautions.length > 0 && `Caution: ${cautions.map((id) => byId(pack.cautions, id).title).join('; ')}.`,
   ];
 }
@@ -60,7 +62,7 @@ export function holeRows(pack) {
   const sizes = law.places.flatMap((place) => place.sizes.map((size, index) => row(`hole.${place.id}.${index + 1}`, size.label, [
     sizeOf(place.sizes, index),
     severity(law, size),
-    size.task && `${ofWhole(size.fixable)} of it can be mended. Work: ${byId(pack.tasks, size.task).label}.`,
+    size.task && [`${ofWhole(size.fixable)} of it can be mended.`, ...calls(pack, { tasks: [size.task], cautions: [] })].filter(Boolean).join(' '),
   ], size, place.label)));
   return [row('holes', 'What holes take off', [says], law), ...sizes];
 }

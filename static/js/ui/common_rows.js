@@ -10,7 +10,7 @@ import { row, table } from './rule_row.js';
 /** The tables that every pack carries alike. @param {any} pack */
 export function commonTables(pack) {
   return [
-    table('cautions', 'Cautions', pack.cautions.map((found) => caution(pack, found))),
+    table('cautions', 'Cautions', pack.cautions.filter(({ basis }) => basis).map((found) => caution(pack, found))),
     table('signs', 'Safety signs', Object.values(pack.signs).map((sign) => row(`sign.${sign.id}`, sign.id, [`${sign.name}.`], sign))),
     table('services', 'Services and their finishes', pack.services.map((found) => service(pack, found))),
     table('bands', 'Amateur bands', Object.values(pack.band_rows).map(band)),

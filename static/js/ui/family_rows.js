@@ -1,4 +1,7 @@
-/** The rows of one family as people read them. Twin of webapp/pages/family_rows.py. */
+/**
+ * The rows of one family as people read them. Twin of webapp/pages/family_rows.py. What has not come to this phone
+ * yet is left out.
+ */
 import { calls, checkRows, holeRows } from './check_rows.js';
 import { figure } from './money.js';
 import { partRows } from './part_rows.js';
@@ -15,7 +18,7 @@ export function familyTables(pack, sheets) {
     table('holes', 'Added holes', holeRows(pack)),
     table('effects', 'What is compared', effects(pack)),
     table('parts', 'Parts', partRows(pack)),
-    table('tasks', 'Work', pack.tasks.map((task_) => task(pack, task_))),
+    table('tasks', 'Work', pack.tasks.filter(({ basis }) => basis).map((task_) => task(pack, task_))),
     table('sheets', 'Model sheets', own.flatMap((sheet_) => sheetRows(pack, sheet_))),
   ];
 }
@@ -38,6 +41,7 @@ function prices(pack) {
 
 function effects(pack) {
   const { effects: found, words } = pack;
+  if (!words['reason-coverage']) return [];
   const coverage = [
     `Reaches an amateur band: price ${effect(found.coverage_in_band)}.`,
     `Reaches none: price ${effect(found.coverage_out_of_band)}.`,

@@ -2,13 +2,7 @@
 import { h, setText } from './element.js';
 import { labelled, select } from './fields.js';
 import { isCurrency, typedNumber } from './money.js';
-
-const REGIONS = [
-  ['', 'not chosen'],
-  ['1', '1: Europe, Africa, Near East, Northern Asia'],
-  ['2', '2: the Americas'],
-  ['3', '3: South and East Asia, Oceania'],
-];
+import { regionField } from './region.js';
 
 /**
  * @param {any} pack
@@ -28,14 +22,6 @@ export function purposeForm(pack, foundSet, put) {
     regionField(foundSet, put),
     numberField('What an hour of your work is worth', 'hour_rate', foundSet, put),
     currencyFields(own, foundSet, put));
-}
-
-/** The ITU region, which says which bands are amateur bands. */
-export function regionField(foundSet, put) {
-  const region = select('ITU region', REGIONS);
-  region.value = String(foundSet.get('region') ?? '');
-  region.addEventListener('change', () => put('region', region.value ? Number(region.value) : null));
-  return labelled('Your ITU region, for the amateur bands', region);
 }
 
 function textField(label, key, foundSet, put) {
