@@ -16,8 +16,8 @@ from tests.benchmarks.table import Row, at_most, note
 from tests.support.packs import FAMILY, pack_for, prepared_for
 from tests.support.random_findings import random_findings
 from tests.support.twin import Kernel
-from webapp.appraisal.appraise import next_looks, numbers
 from webapp.appraisal.findings import read_findings
+from webapp.appraisal.numbers import next_looks, numbers
 
 SETS = 20
 

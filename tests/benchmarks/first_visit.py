@@ -17,7 +17,9 @@ from tests.support.table import Table
 
 FETCHED = """
 const links = [...document.querySelectorAll('link[rel=icon], link[rel=manifest]')].map((link) => link.href);
-const timed = performance.getEntriesByType('resource').map((entry) => entry.name);
+const [shown] = performance.getEntriesByName('set-shown');
+const timed = performance.getEntriesByType('resource')
+  .filter((entry) => entry.startTime <= shown.startTime).map((entry) => entry.name);
 return [...new Set([location.origin + '/', location.origin + '/service-worker.js', ...links, ...timed])];
 """
 KEPT = """

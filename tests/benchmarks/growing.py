@@ -14,8 +14,8 @@ from tests.benchmarks.stand import app, phone, seconds_each
 from tests.benchmarks.table import Row
 from tests.support.packs import FAMILY, pack_for
 from tests.support.twin import Kernel
-from webapp.appraisal.appraise import next_looks, numbers
 from webapp.appraisal.findings import read_findings
+from webapp.appraisal.numbers import next_looks, numbers
 from webapp.appraisal.prepared import prepare
 
 Json = dict[str, Any]

@@ -124,8 +124,7 @@ def test_a_foreign_currency_waits_for_its_rate(table: Table) -> None:
     table.new_set()
     dollars = table.price()
     table.tap(".top .button", "About it")
-    fields = table.phone.driver.find_elements(By.CSS_SELECTOR, ".purpose input")
-    currency = next(field for field in fields if field.get_attribute("maxlength") == "3")
+    currency = table.find(".purpose input[maxlength='3']")
     currency.clear()
     currency.send_keys("EUR")
     assert "Give the rate" in table.find(".purpose .wrong", "Give the rate").text

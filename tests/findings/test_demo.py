@@ -35,7 +35,9 @@ def test_the_tidy_one_is_the_dearest_and_the_most_original_and_fits_its_dial() -
     assert all(tidy["price"]["fair"]["mid"] > 2 * other["price"]["fair"]["mid"] for other in others)
     assert all(tidy["originality"]["likely"] > other["originality"]["likely"] for other in others)
     assert tidy["holes"] == {"count": 0, "severity": 0}
-    assert [row["result"] for row in tidy["consistency"]] == ["fine", "fine"]
+    results = {row["check"]: row["result"] for row in tidy["consistency"]}
+    assert (results["coverage"], results["crystal"], results["finish"]) == ("fine", "fine", "fine")
+    assert "does not fit" not in results.values()
 
 
 def test_the_tidy_one_is_asked_too_much_for_and_gets_an_offer_below() -> None:

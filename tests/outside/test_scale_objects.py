@@ -8,7 +8,7 @@ TABLE = pack_for()["scale_objects"]
 
 
 def test_the_card_has_the_size_of_the_standard() -> None:
-    """Source: ISO/IEC 7810, size ID-1: 85.60 mm by 53.98 mm, 0.76 mm thick, corners of 3.18 mm (2.88 to 3.48)."""
+    """Source: ISO/IEC 7810, size ID-1: 85.60 by 53.98 by 0.76 mm, corners 3.18 (2.88 to 3.48)."""
     (card,) = TABLE["cards"]
     assert (card["width_mm"], card["height_mm"], card["thick_mm"]) == (85.60, 53.98, 0.76)
     assert 2.88 <= card["corner_mm"] <= 3.48
@@ -16,8 +16,11 @@ def test_the_card_has_the_size_of_the_standard() -> None:
 
 @pytest.mark.parametrize(
     ("coin", "inches"),
-    [("us-1c", 0.750), ("us-5c", 0.835), ("us-10c", 0.705), ("us-25c", 0.955), ("us-50c", 1.205), ("us-1d", 1.043)],
-)
+    [
+        ("us-1c", 0.750), ("us-5c", 0.835), ("us-10c", 0.705), ("us-25c", 0.955), ("us-50c", 1.205),
+        ("us-1d", 1.043),
+    ],
+)  # fmt: skip
 def test_a_coin_of_the_united_states_has_its_size_by_law(coin: str, inches: float) -> None:
     """Source: 31 U.S.C. 5112(a), diameters in inches; 25.4 mm to the inch."""
     row = next(row for row in TABLE["coins"] if row["id"] == coin)

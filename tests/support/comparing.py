@@ -40,7 +40,8 @@ class Sizes:
 
 def sizes_of(appraisal: Json, asking: float | None) -> Sizes:
     """The sizes of a complete appraisal."""
-    amounts = [abs(amount) for law in appraisal["price"].values() for amount in law.values()]
+    figures = [figure for law in appraisal["price"].values() for figure in law.values()]
+    amounts = [abs(figure) for figure in figures if _number(figure)]
     return Sizes(max([*amounts, asking or 0.0]), asking is not None)
 
 

@@ -67,11 +67,11 @@ def random_sales(pack: Json, rng: random.Random) -> list[Json]:
         day = date(2026, 11, 25) - timedelta(days=rng.choice([0, 1, 400, rng.randint(0, 20000)]))
         sale: Json = {"price": round(median * rng.uniform(0.2, 4) + 0.01, 2), "date": day.isoformat()}
         if rng.random() < 0.5:
-            sale["state"] = rng.choice(pack["states"])["id"]
+            sale["state"] = rng.choice([None, *(state["id"] for state in pack["states"])])
         if rng.random() < 0.5:
-            sale["kind"] = rng.choice(["sold", "asked"])
+            sale["kind"] = rng.choice(["sold", "asked", "asked", None])
         if rng.random() < 0.3:
-            sale["currency"] = rng.choice(["USD", "EUR", "GBP"])
+            sale["currency"] = rng.choice(["USD", "EUR", "GBP", None])
         if rng.random() < 0.2:
             sale |= {"currency": "GBP", "rate": rng.uniform(0.5, 2)}
         sales.append(sale)

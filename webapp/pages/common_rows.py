@@ -1,6 +1,6 @@
 """The rows that belong to no family as people read them. Twin of static/js/ui/common_rows.js."""
 
-from webapp.pages.reference_rows import designation_tables, hole_tables, tube_rows
+from webapp.pages.reference_rows import designation_tables, hole_tables, scale_rows, tube_rows
 from webapp.pages.rule_figures import figure, names
 from webapp.pages.rule_row import Json, each, row, table
 
@@ -23,6 +23,8 @@ def common_tables(pack: Json) -> list[Json]:
         table("index", "What money bought, by year", _index(pack)),
         *designation_tables(pack["nomenclature"]),
         *hole_tables(pack["component_holes"]),
+        table("scale", "Things of known size", _scale(pack["scale_objects"])),
+        table("scale", "Things of known size", scale_rows(pack["scale_objects"])),
         table("tubes", "Tube numbers", tube_rows(pack["tube_numbers"])),
         table(
             "constants", "Fixed numbers of the arithmetic", each(pack["constant_rows"].values(), _constant)
@@ -73,6 +75,19 @@ def _index(pack: Json) -> list[Json]:
             f"{month[5:]}: {figure(months[month])}" for month in months if month.startswith(f"{year['id']}-")
         ]
         rows.append(row(f"year.{year['id']}", year["id"], [f"By month: {', '.join(found)}."], year, "Years"))
+    return rows
+
+
+def _scale(found: Json) -> list[Json]:
+    rows = []
+    for card in found["cards"]:
+        says = [
+            f"{figure(card['width_mm'])} by {figure(card['height_mm'])} mm.",
+            f"{figure(card['thick_mm'])} mm thick, corners rounded to {figure(card['corner_mm'])} mm.",
+        ]
+        rows.append(row(f"card.{card['id']}", card["label"], says, card))
+    for coin in found["coins"]:
+        rows.append(row(f"coin.{coin['id']}", coin["label"], [f"{figure(coin['diameter_mm'])} mm."], coin))
     return rows
 
 

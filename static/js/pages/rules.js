@@ -89,9 +89,11 @@ class RulesPage {
   draw() {
     const { search, groups, sources, names } = this;
     if (!groups) return;
+    // Whoever looks for something has left the row behind a link.
+    if (search.asks) this.row = [];
     const shown = search.asks ? found(groups, search.wanted, sources) : groups;
     const rows = shown.flatMap(({ tables }) => tables.flatMap((table) => table.rows));
-    const target = search.asks ? '' : this.target();
+    const target = this.target();
     setText(this.status, search.asks ? foundSentence(rows.length) : target === '' && this.row.length > 0 && this.whole ? NOT_HERE : '');
     this.body.replaceChildren(
       ...(search.asks || !this.whole ? [] : [ruleCounts(this.lines())]),

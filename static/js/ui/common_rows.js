@@ -3,7 +3,7 @@
  * come to this phone yet stays empty.
  */
 import { figure } from './money.js';
-import { designationTables, holeTables, tubeRows } from './reference_rows.js';
+import { designationTables, holeTables, scaleRows, tubeRows } from './reference_rows.js';
 import { names } from './rule_figures.js';
 import { row, table } from './rule_row.js';
 
@@ -17,6 +17,8 @@ export function commonTables(pack) {
     table('index', 'What money bought, by year', indexRows(pack)),
     ...designationTables(pack.nomenclature),
     ...holeTables(pack.component_holes),
+    table('scale', 'Things of known size', scaleRows(pack.scale_objects)),
+    table('scale', 'Things of known size', scaleRows(pack.scale_objects)),
     table('tubes', 'Tube numbers', tubeRows(pack.tube_numbers)),
     table('constants', 'Fixed numbers of the arithmetic', Object.values(pack.constant_rows).map(constant)),
   ];
@@ -50,6 +52,16 @@ function indexRows({ index_series: series, index, index_years: years }) {
       const values = months.filter(([month]) => month.startsWith(`${year.id}-`)).map(([month, value]) => `${month.slice(5)}: ${figure(value)}`);
       return row(`year.${year.id}`, year.id, [`By month: ${values.join(', ')}.`], year, 'Years');
     }),
+  ];
+}
+
+function scaleRows({ cards = [], coins = [] }) {
+  return [
+    ...cards.map((card) => row(`card.${card.id}`, card.label, [
+      `${figure(card.width_mm)} by ${figure(card.height_mm)} mm.`,
+      `${figure(card.thick_mm)} mm thick, corners rounded to ${figure(card.corner_mm)} mm.`,
+    ], card)),
+    ...coins.map((coin) => row(`coin.${coin.id}`, coin.label, [`${figure(coin.diameter_mm)} mm.`], coin)),
   ];
 }
 
