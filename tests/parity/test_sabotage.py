@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 
 from tests.parity.cases import DEEP, deep_pack, random_cases
+from tests.support.packs import pack_for
 from tests.support.phone import Phone
 from tests.support.server import LiveServer, free_port
 from tests.support.twin import Kernel, compare
 from webapp.paths import static_folder
+from webapp.rulebook.sheets import apply_sheet
 
 # What is done to a copy of the kernel: its name, the file, one line's words there, and what they become.
 SABOTAGES = [
@@ -32,12 +34,61 @@ SABOTAGES = [
     ("offer-over-worth", "verdict.js", "Math.min(worth, mid)", "Math.max(worth, mid)"),
     ("amounts-to-the-mean", "reasons.js", "marketQuantile(price, 0)", "price.mean"),
     ("weak-grounds-hidden", "reasons.js", "'invented', 'from memory'", "'from memory', 'invented'"),
-    ("band-touched-is-enough", "consistency.js", "overlap < prepared", "overlap < 0 * prepared"),
+    ("band-touched-is-enough", "consistency.js", "overlap < pack.model", "overlap < 0 * pack.model"),
+    ("misfit-without-effect", "consistency.js", "found.get(check) ?? 0", "0"),
     ("caution-lost", "appraise.js", "row.standing || called.has(row.id)", "row.standing"),
     ("unseen-ranked", "findings.js", "unseen: new Set(unseen)", "unseen: new Set()"),
     ("price-forgotten", "findings.js", "raw.asking ?? null", "raw.asking || null"),
+    ("book-of-its-own", "findings.js", "raw.book_serial ?? null", "raw.serial ?? null"),
+    ("book-never-foreign", "price.js", "foreign.includes(prepared.bookCheck)", "false"),
+    ("heaters-unknown-cost", "price.js", "found.heaters === false", "found.heaters !== true"),
+    ("grounds-not-asked-for", "price.js", "bad && effects[check]", "bad"),
+    ("foreign-part-calibrates", "scores.js", "foreign.includes(part.check)", "false"),
+    ("foreign-when-damaged", "scores.js", ".state === 1)", ".state > 0)"),
+    ("asked-as-sold", "reference.js", "comparable.kind === 'asked'", "comparable.kind === 'offered'"),
+    ("outliers-count-whole", "reference.js", "z <= tuning ? 1 : tuning / z", "1"),
+    ("sales-never-age", "reference.js", "2 ** (-years / reference.half_life_years)", "1"),
+    ("money-of-then", "reference.js", "own ? indexed(", "!own ? indexed("),
+    ("last-months-index", "reference.js", "month <= then.slice(0, 7)", "month < then.slice(0, 7)"),
+    ("answer-not-said", "matching.js", "findings.finish || said.finish", "findings.finish"),
+    ("serial-as-typed", "matching.js", ".replaceAll('o', '0')", ""),
+    ("by-model-judged", "matching.js", "pack.sheet?.book !== 'by model'", "pack"),
+    ("shunted-one-by-one", "matching.js", "sum + heater.amps, 0)", "heater.amps, 0)"),
+    ("supply-limit-excluded", "matching.js", "heater_volts_share + ROOM", "heater_volts_share - ROOM"),
+    ("current-limit-excluded", "matching.js", "heater_amps_share + ROOM", "heater_amps_share - ROOM"),
+    ("shortest-phrase-decides", "matching.js", "phrase.length > longest", "longest === 0"),
+    ("service-before-sheet", "matching.js", "built ? [built.id] :", "built && !service ? [built.id] :"),
+    ("half-read-plate-judged", "nameplate.js", "read.families.length === 0 || ", ""),
+    ("gone-and-there-swapped", "sheet.js", "prior: 1 - gone", "prior: gone"),
+    ("extra-out-of-its-stage", "sheet.js", "splice(last + 1 ||", "splice("),
+    ("own-reference-ignored", "sheet.js", "changed(pack.reference, reference)", "pack.reference"),
+    ("own-supply-ignored", "sheet.js", "sheet.supply_volts ?? pack.supply_volts", "pack.supply_volts"),
+    ("follow-ups-of-absent-stay", "sheet.js", "if (gone.has(check.shown_if?.check))", "if (!check)"),
 ]  # fmt: skip
-CASES = [*random_cases(range(40), deep_pack()), *random_cases(range(80))]
+GROUND = {"basis": "invented", "why": "Made for a test."}
+EXTRA = {
+    "id": "cover", "label": "peep-hole cover", "stage": "front", "weight": 2, "salvage": [1, 2, 4],
+    "buy": [3, 5, 9], "gone_prior": 0.4, "gone_effect": -0.1, **GROUND,
+}  # fmt: skip
+METER = pack_for(family="frequency-meter")
+# Sheets of one's own on the family with crystal and book: what each changes.
+OWN = {
+    "own-bookless": {
+        "name": "Own", "about": "Own",
+        "sheet": {"id": "own-bookless", "book": "none", "supply_volts": [100, 130]},
+        "reference": {"median": 90, **GROUND}, "absent": ["knobs"], "parts": [], "extra": [EXTRA],
+    },
+    "own-by-model": {
+        "name": "Own", "about": "Own",
+        "sheet": {"id": "own-by-model", "book": "by model", "finish": "black wrinkle"},
+        "reference": {}, "absent": [], "parts": [], "extra": [],
+    },
+}  # fmt: skip
+CASES = [
+    *random_cases(range(40), deep_pack()),
+    *(case for name, own in OWN.items() for case in random_cases(range(80), apply_sheet(METER, own), name)),
+    *random_cases(range(240), METER, "meter"),
+]
 
 
 @pytest.fixture
@@ -68,9 +119,13 @@ def test_each_single_sabotage_is_caught_and_an_unharmed_copy_is_not(
     for name in ("unharmed", *(name for name, *_ in SABOTAGES)):
         kernel.open(f"kernel-{name}")
         kernel.give(DEEP, deep_pack())
+        kernel.give("meter", METER)
+        for sheet, overrides in OWN.items():
+            kernel.lay(sheet, METER["family"], overrides)
         if next(compare(kernel, CASES), None):
             caught.append(name)
-    assert caught == [name for name, *_ in SABOTAGES]
+    assert [name for name, *_ in SABOTAGES if name not in caught] == []
+    assert "unharmed" not in caught
 
 
 def test_nothing_compared_does_not_count_as_agreement(

@@ -1,6 +1,6 @@
 """The rows that belong to no family as people read them. Twin of static/js/ui/common_rows.js."""
 
-from webapp.pages.reference_rows import designation_tables, hole_tables, scale_rows, tube_rows
+from webapp.pages.reference_rows import designation_tables, hole_tables, tube_rows
 from webapp.pages.rule_figures import figure, names
 from webapp.pages.rule_row import Json, each, row, table
 
@@ -24,7 +24,6 @@ def common_tables(pack: Json) -> list[Json]:
         *designation_tables(pack["nomenclature"]),
         *hole_tables(pack["component_holes"]),
         table("scale", "Things of known size", _scale(pack["scale_objects"])),
-        table("scale", "Things of known size", scale_rows(pack["scale_objects"])),
         table("tubes", "Tube numbers", tube_rows(pack["tube_numbers"])),
         table(
             "constants", "Fixed numbers of the arithmetic", each(pack["constant_rows"].values(), _constant)

@@ -109,23 +109,6 @@ def _drill(drill: Json) -> Json:
     return row(f"drill.{drill['id']}", f"Drill {drill['name']}", [f"{inches(drill['inch'])}."], drill)
 
 
-def scale_rows(found: Json) -> list[Json]:
-    """The card and the coins that give a photo its scale."""
-    return [*each(found["cards"], _card), *each(found["coins"], _coin)]
-
-
-def _card(card: Json) -> Json:
-    width, height, corner, thick = (
-        figure(card[f"{name}_mm"]) for name in ("width", "height", "corner", "thick")
-    )
-    says = [f"{width} by {height} mm, {thick} mm thick, corners round by {corner} mm."]
-    return row(f"card.{card['id']}", card["label"], says, card)
-
-
-def _coin(coin: Json) -> Json:
-    return row(f"coin.{coin['id']}", coin["label"], [f"{figure(coin['diameter_mm'])} mm across."], coin)
-
-
 def tube_rows(found: Json) -> list[Json]:
     """What a tube number says of the heater."""
     older, figures = found["older"], "Older, numerical types"

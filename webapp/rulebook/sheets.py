@@ -30,21 +30,20 @@ def apply_sheet(pack: Json, overrides: Json) -> Json:
         if effects[key] in absent:
             effects[key] = None
     changed = {part["id"]: part for part in overrides["parts"]}
-    parts = [_changed_part(part, changed) for part in pack["parts"] if part["id"] not in absent]
+    parts = [_changed(part, changed.get(part["id"], {})) for part in pack["parts"] if part["id"] not in absent]
     checks = _without(pack["checks"], absent)
     tasks = list(pack["tasks"])
     for extra in overrides["extra"]:
         parts.append(_part(extra))
-        last = max((i for i, check in enumerate(checks) if check["stage"] == extra["stage"]), default=-1)
-        checks.insert(last + 1 or len(checks), _check(pack, extra))
+        _put_in_stage(checks, _check(pack, extra))
         if extra["buy"] is not None:
-            tasks.append(_task(pack, extra))
+            _put_in_stage(tasks, _task(pack, extra))
     return {
         **pack,
         "name": overrides["name"],
         "about": overrides["about"],
         "sheet": sheet,
-        "reference": {**pack["reference"], **overrides["reference"]},
+        "reference": _changed(pack["reference"], overrides["reference"]),
         "supply_volts": sheet.get("supply_volts", pack["supply_volts"]),
         "effects": effects,
         "parts": parts,
@@ -58,10 +57,15 @@ def absent_parts(absent: list[str], book: str | None, book_part: str | None) -> 
     return {*absent, book_part} if book == "none" and book_part is not None else set(absent)
 
 
-def _changed_part(part: Json, changed: dict[str, Json]) -> Json:
-    if part["id"] not in changed:
-        return part
-    return {**{key: value for key, value in part.items() if key != "source"}, **changed[part["id"]]}
+def _put_in_stage(rows: list[Json], row: Json) -> None:
+    """Puts a row behind the last of its stage, or behind all."""
+    last = max((i for i, other in enumerate(rows) if other["stage"] == row["stage"]), default=-1)
+    rows.insert(last + 1 or len(rows), row)
+
+
+def _changed(row: Json, changes: Json) -> Json:
+    """The row with some keys new; then its old source says nothing any more."""
+    return {**{key: value for key, value in row.items() if key != "source"}, **changes} if changes else row
 
 
 def _without(checks: list[Json], absent: set[str]) -> list[Json]:

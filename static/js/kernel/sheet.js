@@ -16,27 +16,32 @@ export function applySheet(pack, overrides) {
   for (const key of ['crystal_part', 'book_part']) {
     if (absent.has(effects[key])) effects[key] = null;
   }
-  const parts = pack.parts.filter((part) => !absent.has(part.id)).map((part) => changedPart(part, overrides.parts));
+  const parts = pack.parts.filter((part) => !absent.has(part.id)).map((part) => changed(part, overrides.parts.find((row) => row.id === part.id) ?? {}));
   const checks = without(pack.checks, absent);
   const tasks = [...pack.tasks];
   for (const extra of overrides.extra) {
     parts.push(extraPart(extra));
-    const last = checks.findLastIndex((check) => check.stage === extra.stage);
-    checks.splice(last + 1 || checks.length, 0, extraCheck(pack, extra));
-    if (extra.buy) tasks.push(extraTask(pack, extra));
+    putInStage(checks, extraCheck(pack, extra));
+    if (extra.buy) putInStage(tasks, extraTask(pack, extra));
   }
   return {
     ...pack, name, about, sheet, effects, parts, checks, tasks,
-    reference: { ...pack.reference, ...reference },
+    reference: changed(pack.reference, reference),
     supply_volts: sheet.supply_volts ?? pack.supply_volts,
   };
 }
 
-function changedPart(part, changes) {
-  const changed = changes.find((row) => row.id === part.id);
-  if (!changed) return part;
-  const { source, ...rest } = part;
-  return { ...rest, ...changed };
+/** Puts a row behind the last of its stage, or behind all. */
+function putInStage(rows, row) {
+  const last = rows.findLastIndex((other) => other.stage === row.stage);
+  rows.splice(last + 1 || rows.length, 0, row);
+}
+
+/** The row with some keys new; then its old source says nothing any more. */
+function changed(row, changes) {
+  if (Object.keys(changes).length === 0) return row;
+  const { source, ...rest } = row;
+  return { ...rest, ...changes };
 }
 
 /** The checks but those on absent parts, and the follow-ups that only they open. */

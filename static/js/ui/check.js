@@ -166,6 +166,7 @@ export class CheckCard {
         this.actions.regionField());
     }
     if (check.asks in TEXTS) return this.text();
+    if (check.asks === 'stamp') return this.later('readings', (page) => page.stampReading(this.pack, check.id));
     return check.asks === 'heaters' ? this.later('heaters', (page) => page.heaterEditor(this.pack, found.heater_strings ?? [],
       (strings) => this.keepTyped({ heater_strings: strings }))) : null;
   }

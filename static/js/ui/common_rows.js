@@ -3,7 +3,7 @@
  * come to this phone yet stays empty.
  */
 import { figure } from './money.js';
-import { designationTables, holeTables, scaleRows, tubeRows } from './reference_rows.js';
+import { designationTables, holeTables, tubeRows } from './reference_rows.js';
 import { names } from './rule_figures.js';
 import { row, table } from './rule_row.js';
 
@@ -17,7 +17,6 @@ export function commonTables(pack) {
     table('index', 'What money bought, by year', indexRows(pack)),
     ...designationTables(pack.nomenclature),
     ...holeTables(pack.component_holes),
-    table('scale', 'Things of known size', scaleRows(pack.scale_objects)),
     table('scale', 'Things of known size', scaleRows(pack.scale_objects)),
     table('tubes', 'Tube numbers', tubeRows(pack.tube_numbers)),
     table('constants', 'Fixed numbers of the arithmetic', Object.values(pack.constant_rows).map(constant)),

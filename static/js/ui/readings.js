@@ -37,6 +37,13 @@ export function plateReading(nomenclature, text) {
   return { families: plate.families, shown };
 }
 
+/** What stamps tell that are met where a check asks for them. */
+export function stampReading(pack, checkId) {
+  const stamps = pack.nomenclature.stamps.filter((stamp) => stamp.check === checkId);
+  return h('details', { class: 'reading' }, h('summary', {}, 'What a stamp tells'),
+    h('dl', {}, ...stamps.flatMap(({ label, tells, basis }) => [h('dt', {}, h('strong', {}, label)), h('dd', {}, tells, h('small', {}, ` ${basis}`))])));
+}
+
 /** What probably sat in a hole of the list. */
 export function holeReading(pack, hole) {
   const table = pack.component_holes;

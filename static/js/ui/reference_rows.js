@@ -56,16 +56,6 @@ function component(found) {
   ], found, `Kind: ${found.kind}`);
 }
 
-/** The card and the coins that give a photo its scale. */
-export function scaleRows({ cards = [], coins = [] }) {
-  return [
-    ...cards.map((found) => row(`card.${found.id}`, found.label, [
-      `${figure(found.width_mm)} by ${figure(found.height_mm)} mm, ${figure(found.thick_mm)} mm thick, corners round by ${figure(found.corner_mm)} mm.`,
-    ], found)),
-    ...coins.map((found) => row(`coin.${found.id}`, found.label, [`${figure(found.diameter_mm)} mm across.`], found)),
-  ];
-}
-
 /** What a tube number says of the heater. */
 export function tubeRows({ leads, not_used: unused, cathode_ray: ray, suffixes, older, industrial, power_classes: classes, letters, serials }) {
   if (!leads) return [];
