@@ -53,7 +53,16 @@ LogEffect = Annotated[
     AfterValidator(_no_negative_spread),
 ]
 Asks = Literal[
-    "holes", "coverage", "crystal", "serial", "book", "nameplate", "order", "service", "finish", "heaters",
+    "holes",
+    "coverage",
+    "crystal",
+    "serial",
+    "book",
+    "nameplate",
+    "order",
+    "service",
+    "finish",
+    "heaters",
     "stamp",
 ]
 

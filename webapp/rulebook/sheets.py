@@ -30,7 +30,9 @@ def apply_sheet(pack: Json, overrides: Json) -> Json:
         if effects[key] in absent:
             effects[key] = None
     changed = {part["id"]: part for part in overrides["parts"]}
-    parts = [_changed(part, changed.get(part["id"], {})) for part in pack["parts"] if part["id"] not in absent]
+    parts = [
+        _changed(part, changed.get(part["id"], {})) for part in pack["parts"] if part["id"] not in absent
+    ]
     checks = _without(pack["checks"], absent)
     tasks = list(pack["tasks"])
     for extra in overrides["extra"]:
