@@ -42,7 +42,7 @@ def test_the_three_demo_sets_are_a_dear_one_a_drilled_one_and_one_hardly_looked_
         table.tap(".to-verdict")
         said[title] = table.find(".verdict-word").text
     assert said["Tern B, No. 1184"].startswith("Offer $")
-    assert said["Tern C, No. 0377"] == "$35 is fair."
+    assert said["Tern C, No. 0377"] == "Pay $35."
     assert said["Tern A, from the barn"].startswith("Look a little longer")
 
 

@@ -23,6 +23,14 @@ def test_a_nameplate_typed_in_the_notebook_leaves_the_kinds_that_it_names(table:
     table.find(".chooser h2", "Control box")
 
 
+def test_what_was_typed_off_the_plate_goes_into_the_new_set(table: Table) -> None:
+    table.tap(".button.strong", "New found set")
+    table.type(".chooser input", "an prc 991a")
+    table.find(".chooser .reading", "AN/PRC-991A")
+    table.tap(".chooser .option", "Dunlin")
+    assert table.find(f"{PLATE} input").get_attribute("value") == "an prc 991a"
+
+
 def test_a_plate_of_another_kind_is_read_letter_by_letter_and_does_not_fit(table: Table) -> None:
     address = table.new_set()
     before = table.price()
@@ -30,6 +38,7 @@ def test_a_plate_of_another_kind_is_read_letter_by_letter_and_does_not_fit(table
     letters = table.find(f"{PLATE} .plate", "portable").text
     assert "radio" in letters
     assert "two-way communications" in letters
+    table.find(f"{PLATE} .wrong", "another kind")
     table.until_saved()
     assert table.price() != before
     table.open(address.replace("#/set", "#/verdict"))

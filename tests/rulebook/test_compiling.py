@@ -151,7 +151,7 @@ def changed_pack(folder: Path, *mistakes: Mistake) -> Json:
         Mistake("hours = [0.3, 0.5, 1.5]", "hours = [0.3, 0.5, 1.6]", "", ()),
         Mistake("value = 25", "value = 26", "", (), "model.toml"),
         Mistake("to_khz = 1850", "to_khz = 1851", "", (), "bands.toml"),
-        Mistake("{asking} is fair.", "{asking} is just.", "", (), "words.toml"),
+        Mistake("Pay {asking}.", "Pay just {asking}.", "", (), "words.toml"),
     ],
     ids=lambda change: change.new,
 )

@@ -13,7 +13,7 @@ FILES = [
     "sources.toml", "walk.toml", "cautions.toml", "bands.toml", "model.toml", "words.toml", "finishes.toml",
     "nomenclature.toml", "component_holes.toml", "tube_numbers.toml", "price_index.toml",
 ]  # fmt: skip
-PAY = 'verdict-pay-it = "{asking} is fair.'
+PAY = 'verdict-pay-it = "Pay {asking}.'
 
 MISTAKES = [
     # ids used twice

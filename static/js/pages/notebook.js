@@ -91,9 +91,11 @@ function plateField(parts) {
 }
 
 function choice(label, family, sheet) {
-  return h('button', { class: 'option', onclick: async () => {
+  return h('button', { class: 'option', onclick: async (event) => {
     try {
-      location.hash = `#/set/${await newSet(family, sheet)}`;
+      // What was typed off the plate is the new set's first finding.
+      const plate = event.target.closest('.chooser').querySelector('input').value;
+      location.hash = `#/set/${await newSet(family, sheet, plate)}`;
     } catch (problem) {
       notice('save', problem.message, { kind: 'bad' });
     }

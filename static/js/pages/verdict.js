@@ -103,7 +103,8 @@ function movement(pack, appraisal, money) {
   const still = appraisal.reasons.length - rows.length;
   return h('div', {}, waterfall(rows,
     { label: 'A complete one, as made', value: reference.median, text: money.say(reference.median) },
-    { label: 'This one, middle', value: asIs.p50, text: money.say(asIs.p50) }),
+    { label: 'This one as it stands, middle', value: asIs.p50, text: money.say(asIs.p50) }),
+  appraisal.price.fair.mid > asIs.p50 && h('p', { class: 'why' }, `In parts it fetches more: middle ${money.say(appraisal.price.fair.mid)}.`),
   still > 0 && h('p', { class: 'why' }, `${still} ${still === 1 ? 'finding is' : 'findings are'} as made and ${still === 1 ? 'moves' : 'move'} nothing.`));
 }
 
@@ -129,7 +130,7 @@ function work(pack, appraisal, findings, money) {
   const told = new Set(appraisal.cautions);
   return h('section', { class: 'card' }, h('h2', {}, `The work: ${aim.label}`),
     h('p', { class: 'lead' }, `${hours(effort.hours.p50)} to ${hours(effort.hours.p90)}, ${money.say(effort.materials.p50)} to ${money.say(effort.materials.p90)} in materials.`),
-    h('p', {}, `Worth as it stands ${money.say(price.as_is.mean)}; restored, the work paid, ${orNothing(price.restored_net.mean, money)}; `
+    h('p', {}, `On average worth ${money.say(price.as_is.mean)} as it stands; restored, the work paid, ${orNothing(price.restored_net.mean, money)}; `
       + `in parts ${orNothing(price.parts.mean, money)}. The best of these is the most to pay: ${money.say(worth.value)}.`),
     h('ol', { class: 'rows plan' }, ...certain.map((line) => planRow(pack, line, money, told))),
     maybe.length > 0 && h('details', {}, h('summary', {}, `${maybe.length} more only if what is not checked needs them`),

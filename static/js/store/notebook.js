@@ -39,14 +39,17 @@ export async function openSet(id) {
  * A new set; it starts with the currency, aim, region and place of the last one.
  * @param {string} family
  * @param {string | null} sheet
+ * @param {string} [plate] what was typed off the nameplate before the kind was chosen
  * @returns {Promise<string>} its id
  */
-export async function newSet(family, sheet) {
+export async function newSet(family, sheet, plate = '') {
   const prepared = await prepareFor(family, sheet);
   const database = await openDatabase();
   const last = (await database.get('meta', 'last'))?.value ?? {};
   const title = sheet ? prepared.pack.name : 'Type not known';
-  return keepSet({ family, sheet, demo: false, values: { ...last, title } });
+  const read = plate.trim() && prepared.pack.checks.find((check) => check.asks === 'nameplate');
+  const values = { ...last, title, ...(read ? { [`check/${read.id}`]: { option: null, text: plate.trim() } } : {}) };
+  return keepSet({ family, sheet, demo: false, values });
 }
 
 /** Remembers what the next set will most likely share. @param {string} key @param {any} value */

@@ -135,6 +135,9 @@ export class CheckCard {
   wantsFigure(value) {
     const option = this.check.options.find((row) => row.id === value.option);
     if (this.check.asks === 'crystal') return option?.state === 1 && !value.crystal_khz;
+    // The two numbers of a set and its book are worth comparing while the seller stands there.
+    const numbered = this.check.asks === 'book' || (this.check.asks === 'serial' && this.pack.effects.book_part);
+    if (numbered) return value.option === this.check.options[0].id && !value.text;
     if (this.check.asks === 'coverage') return !this.pack.sheet && !(value.coverage_khz?.[0] && value.coverage_khz[1]);
     return false;
   }

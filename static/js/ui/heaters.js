@@ -19,7 +19,7 @@ export function heaterEditor(pack, strings, change) {
   };
   const draw = () => place.replaceChildren(
     ...strings.map((string, index) => stringView(pack, string, index, (next) => put(strings.with(index, next)))),
-    h('details', { open: strings.length > 0 },
+    h('details', {},
       h('summary', {}, strings.length > 0 ? 'Another heater string' : 'Note the heater strings'),
       newHeater(pack, (heater) => put([...strings, [heater]]), 'Begin a string with this tube')));
   draw();

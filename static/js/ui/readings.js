@@ -20,7 +20,10 @@ export function reading(pack, asks, input) {
 function lines(pack, asks, text) {
   if (text.trim() === '') return [];
   if (asks === 'order') return [h('p', {}, orderYear(pack.nomenclature, text).sentence)];
-  return asks === 'nameplate' ? plateReading(pack.nomenclature, text).shown : [];
+  if (asks !== 'nameplate') return [];
+  const { families, shown } = plateReading(pack.nomenclature, text);
+  const other = families.length > 0 && !families.includes(pack.family);
+  return other ? [h('p', { class: 'wrong' }, 'This plate names another kind of radio than the one chosen.'), ...shown] : shown;
 }
 
 /** A nameplate letter by letter, and the families it names. @returns {{families: string[], shown: Node[]}} */
@@ -47,6 +50,14 @@ export function stampReading(pack, checkId) {
 /** What probably sat in a hole of the list. */
 export function holeReading(pack, hole) {
   const table = pack.component_holes;
-  const found = holeCandidates(table, hole.diameter_mm, toleranceOf(table, hole.by_eye ? 'by-eye' : 'tape'));
-  return h('p', { class: 'reading' }, sentence(table, hole.diameter_mm, found));
+  const tolerance = hole.by_eye ? halfClass(pack, hole) : toleranceOf(table, 'tape');
+  return h('p', { class: 'reading' }, sentence(table, hole.diameter_mm, holeCandidates(table, hole.diameter_mm, tolerance)));
+}
+
+/** A hole taken by eye lies anywhere in its class. */
+function halfClass(pack, hole) {
+  const { sizes } = pack.holes.places.find((row) => row.id === hole.place);
+  const at = sizes.findIndex((size) => size.up_to_mm === null || hole.diameter_mm <= size.up_to_mm);
+  const from = sizes[at - 1]?.up_to_mm ?? 0;
+  return Math.abs(hole.diameter_mm - (sizes[at].up_to_mm ?? 2 * hole.diameter_mm - from));
 }
