@@ -97,7 +97,7 @@ class RulesPage {
     setText(this.status, search.asks ? foundSentence(rows.length) : target === '' && this.row.length > 0 && this.whole ? NOT_HERE : '');
     this.body.replaceChildren(
       ...(search.asks || !this.whole ? [] : [ruleCounts(this.lines())]),
-      h('p', { class: 'why' }, 'Behind a price, in brackets: between these figures lie two in three. A row that reads differently from family to family is shown in each reading.'),
+      h('p', { class: 'why' }, 'The brackets behind an effect on the price hold two cases in three. A row that reads differently from family to family is shown in each reading.'),
       ...ruleGroups(shown, { sources, names, target, open: search.asks && rows.length <= FEW }),
       ...(search.asks || !this.whole ? [] : [ruleSources(sources, (id) => this.show(id))]));
     const asked = /** @type {HTMLElement | null} */ (this.body.querySelector('.asked-for'));
