@@ -1,8 +1,10 @@
 """Fixtures for every test: the length of sweeps, a live server, a phone."""
 
 import random
+import shutil
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -10,6 +12,10 @@ from hypothesis import settings
 
 from tests.support.phone import BROWSER, DRIVER, Phone
 from tests.support.server import LiveServer, free_port
+from webapp.app import documents
+from webapp.paths import rules_folder, static_folder
+from webapp.rulebook.tables import load
+from webapp.site import build
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -36,14 +42,29 @@ def sweep(request: pytest.FixtureRequest) -> Callable[[int], Sequence[int]]:
     return cases
 
 
+@pytest.fixture(scope="session")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Callable[[bool], Path]:
+    """Give a function from with or without the demo to a data folder in which the site is built already."""
+
+    @cache
+    def folder(demo: bool) -> Path:
+        data = tmp_path_factory.mktemp("built")
+        build(static_folder(), documents(load(rules_folder())), data, demo=demo)
+        return data
+
+    return folder
+
+
 @pytest.fixture
-def serve(tmp_path: Path) -> Iterator[Callable[..., LiveServer]]:
+def serve(tmp_path: Path, built: Callable[[bool], Path]) -> Iterator[Callable[..., LiveServer]]:
     """Give a function that starts the app, with further options of `serve`, on a data folder of its own."""
     servers: list[LiveServer] = []
     script = str(Path(sys.executable).with_name("underchassis"))
 
     def started(*options: str) -> LiveServer:
         port, data = free_port(), tmp_path / f"data-{len(servers)}"
+        # A site built from the same files is taken as it is, which spares each test the compressing.
+        shutil.copytree(built("--demo" in options), data)
         command = [script, "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *options]
         servers.append(LiveServer(command, port, data))
         servers[-1].start()
