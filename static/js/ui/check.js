@@ -2,7 +2,6 @@
 import { cautionBlocks } from './cautions.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
-import { holeEditor } from './holes.js';
 import { figure, typedNumber } from './money.js';
 
 /** What people type as text, by what a check asks for. */
@@ -155,7 +154,8 @@ export class CheckCard {
   inputs() {
     const { check, found } = this;
     if (check.asks_holes) {
-      return found.option === 'some' && holeEditor(this.pack, found.holes ?? [], (holes) => this.keep({ ...found, holes }, true), (show) => this.later('readings', show));
+      return found.option === 'some' && this.lazily(import('./holes.js'), (page) => page.holeEditor(this.pack, found.holes ?? [],
+        (holes) => this.keep({ ...found, holes }, true), (show) => this.later('readings', show)));
     }
     if (check.asks === 'crystal') {
       const usual = this.pack.sheet?.crystal_khz ?? '';
@@ -209,8 +209,13 @@ export class CheckCard {
 
   /** A place for what a module shows that no first screen needs; it fills once the tables behind are there. */
   later(name, show) {
+    return this.lazily(this.actions.behind(name), show);
+  }
+
+  /** A place for what a module shows, once that has come. @param {Promise<any>} asked @param {(page: any) => HTMLElement} show */
+  lazily(asked, show) {
     const place = h('div', {});
-    this.actions.behind(name).then((page) => place.append(show(page)), () => undefined);
+    asked.then((page) => place.append(show(page)), () => undefined);
     return place;
   }
 }
