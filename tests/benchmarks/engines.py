@@ -36,7 +36,7 @@ MEASURE = (
     CLOCK
     + """
 const [raws, empty] = JSON.parse(args[0]);
-const prepared = kernel.prepare(packs.get(''));
+const prepared = kernel.prepare([...packs.values()][0]);
 const read = (raw) => kernel.readFindings(raw, prepared).findings;
 const sets = raws.map(read);
 globalThis.sink = 0;
