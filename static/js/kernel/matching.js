@@ -115,7 +115,11 @@ export function kindOf(text, rows) {
 }
 
 // With a space at both ends, a phrase is found as whole words only.
-const plain = (text) => ` ${text.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim()} `;
+const plain = (text) => known.get(text) ?? known.set(text, ` ${text.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim()} `).get(text);
+
+// The phrases of the tables are the same at every tap.
+/** @type {Map<string, string>} */
+const known = new Map();
 
 /** The finish and the service that count: what was typed, else the answer, else (service) the sheet. */
 export function finishOf(pack, findings, said) {
