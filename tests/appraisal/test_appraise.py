@@ -57,7 +57,8 @@ def test_the_document_has_the_keys_of_the_contract() -> None:
         set(appraisal["price"]["as_is"]) == set(appraisal["price"]["parts"]) == {"p10", "p50", "p90", "mean"}
     )
     assert set(appraisal["price"]["fair"]) == {"low", "mid", "high"}
-    assert set(appraisal["price"]["reference"]) == {"median", "log_sd", "comparables"}
+    reference = {"median", "log_sd", "posterior_log_sd", "prior", "comparables"}
+    assert set(appraisal["price"]["reference"]) == reference
     assert set(appraisal["effort"]["hours"]) == set(appraisal["effort"]["materials"]) == {"p50", "p90"}
 
 

@@ -87,6 +87,13 @@ MISTAKES = [
     nowhere(HEAD, HEAD + UNCALLED, 'task "polish"', "no option and no hole calls it", file=FAM),
     size('task = "close-front-holes"\n', "", 'hole_place "front-panel", size 1', "calls a task"),
     size("fixable = 0.6", "fixable = 0", 'hole_place "front-panel", size 1', "no other does"),
+    # the part that a task brings
+    nowhere('part = "loading-coil"\nstage', 'part = "loading-coyl"\nstage',
+        'task "find-and-fit-loading-coil"', 'no part "loading-coyl"', 'Did you mean "loading-coil"?'),
+    nowhere('part = "loading-coil"\nstage', 'part = "coil-counter"\nstage', 'brings the part "coil-counter"',
+        "brings too"),
+    nowhere('part = "loading-coil"\nstage', "stage", 'check "loading-coil", option',
+        'it calls the task that brings it: part = "loading-coil"'),
     # holes by size
     at("[[hole_place]]", "up_to_mm = 6.2", "up_to_mm = 16.2", 'hole_place "front-panel"', "sizes rise"),
     at("[[hole_place]]", "  up_to_mm = 6.2\n", "", 'hole_place "front-panel"',

@@ -140,6 +140,7 @@ def test_an_extra_part_gives_part_check_and_task_with_the_figures_of_its_row() -
     task = by_id(under["tasks"])["find-and-fit-send-switch-guard"]
     assert set(task) >= set(pack["tasks"][0]) - {"source"}
     assert task["set_up"]["materials"] == GUARD["buy"]
+    assert task["part"] == GUARD["id"]
     assert task["set_up"]["hours"] == [
         pack["model"][f"fit_hours_{word}"] for word in ("low", "likely", "high")
     ]

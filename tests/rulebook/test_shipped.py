@@ -183,3 +183,23 @@ def test_a_sheet_of_another_family_or_of_none_is_not_known() -> None:
         compile_sheet(book, FAMILY, "tern-x")
     with pytest.raises(NotKnown, match=f'belongs to the family "{FAMILY}", not to "other"'):
         book.sheet("tern-a", "other")
+
+
+@every_family
+def test_a_task_that_finds_and_fits_names_the_part_that_it_pays(family: str) -> None:
+    pack = pack_of(family)
+    brought = {task["part"]: task for task in pack["tasks"] if "part" in task}
+    sold = {part["id"]: part for part in pack["parts"] if part["buy"] is not None}
+    assert set(brought) <= set(sold)
+    gone = [
+        (check["part"], option)
+        for check in pack["checks"]
+        for option in check["options"]
+        if check["part"] in sold and option["fixable"] and option["state"] == 0
+    ]
+    assert len(gone) >= 10
+    for part, option in gone:
+        assert brought[part]["id"] in option["tasks"], part
+    # A filter crystal is a piece of the crystal filter, and its price is not that of the whole.
+    without = [t["id"] for t in pack["tasks"] if t["id"].startswith("find-and-fit-") and "part" not in t]
+    assert without == (["find-and-fit-filter-crystal"] if family == "communications-receiver" else [])

@@ -31,8 +31,9 @@ class Sizes:
         if where.endswith(".log_effect"):
             return 1.0
         cancels = (
-            where.endswith((".evi", ".amount"))
-            or where.startswith(("price.parts.", "price.restored_net."))
+            where.endswith((".evi", ".amount", ".worst", ".best", ".gain", ".net", ".narrows", ".per_hour"))
+            or where.endswith(("].worth", ".not_checked"))
+            or where.startswith(("price.parts.", "price.restored_net.", "selling.floor", "mends["))
             or (where == "looking.value" and self.asked)
         )
         return self.money if cancels else 0.0
@@ -41,6 +42,7 @@ class Sizes:
 def sizes_of(appraisal: Json, asking: float | None) -> Sizes:
     """The sizes of a complete appraisal."""
     figures = [figure for law in appraisal["price"].values() for figure in law.values()]
+    figures += [mend["materials"]["p50"] for mend in appraisal["mends"]]
     amounts = [abs(figure) for figure in figures if _number(figure)]
     return Sizes(max([*amounts, asking or 0.0]), asking is not None)
 

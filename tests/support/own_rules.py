@@ -24,7 +24,6 @@ log_sd = 0.3
 market_log_sd = 0.2
 comparable_log_sd = 0.3
 half_life_years = 4
-asked = [0.2, 0.2]
 {GROUNDS}
 [breaking]
 sell_through = 0.5

@@ -139,17 +139,21 @@ def engine_appraisal(prepared: Prepared, case: Case) -> Json:
     findings = read_findings(case.findings, prepared)
     standing = stand(prepared, findings)
     whole = appraise(prepared, findings, case.digits, str)
-    document = {key: value for key, value in whole.items() if key not in SAID_IN_WORDS}
+    document = _without(whole, *SAID_IN_WORDS)
     document["verdict"] = {key: whole["verdict"][key] for key in ("word", "offer")}
-    tasks = [
-        {key: value for key, value in task.items() if key not in ("label", "stage", "basis")}
-        for task in whole["effort"]["tasks"]
-    ]
+    tasks = [_without(task, "label", "stage", "basis") for task in whole["effort"]["tasks"]]
     document["effort"] = {**whole["effort"], "tasks": tasks}
+    points = [_without(point, "say") for point in whole["haggling"]["points"]]
+    document["haggling"] = {**whole["haggling"], "points": points}
+    document["selling"] = _without(whole["selling"], "sentence")
     document["cautions"] = [row["id"] for row in whole["cautions"]]
     document["consistency"] = [asdict(match) for match in consistency(prepared, standing, findings)]
     document["shown"] = [c.id for c, shown in zip(prepared.checks, standing.shown, strict=True) if shown]
     return {"set_aside": [], **document}
+
+
+def _without(row: Json, *keys: str) -> Json:
+    return {key: value for key, value in row.items() if key not in keys}
 
 
 def compare(kernel: Kernel, cases: Sequence[Case]) -> Iterator[str]:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
+from webapp.appraisal.arguing import arguments, shown_money
 from webapp.appraisal.consistency import Consistency, consistency
 from webapp.appraisal.effort import Effort, p90
 from webapp.appraisal.findings import Findings
@@ -13,8 +14,8 @@ from webapp.appraisal.hole_candidates import sentence as hole_sentence
 from webapp.appraisal.matching import designation_of
 from webapp.appraisal.money import rounded
 from webapp.appraisal.numbers import Numbers, fair_range, next_looks, numbers
-from webapp.appraisal.prepared import Prepared
-from webapp.appraisal.reasons import reasons
+from webapp.appraisal.prepared import Check, Prepared
+from webapp.appraisal.reasons import money_scale, reasons
 from webapp.appraisal.standing import Standing
 from webapp.appraisal.verdict import Stakes, Verdict, verdict
 
@@ -31,7 +32,7 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
     now = numbers(prepared, findings)
     ahead = next_looks(prepared, findings, now)
     z90 = prepared.pack["model"]["z90"]
-    price = _price(prepared, now)
+    price = _price(prepared, findings, now)
     market_pays = price["fair"]
     stakes = Stakes(
         now.worth.value, market_pays["low"], market_pays["mid"], market_pays["high"], findings.asking
@@ -40,6 +41,7 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
     decision = verdict(stakes, ahead.value, ahead.threshold, share, minor_digits)
     matches = consistency(prepared, now.standing, findings)
     rows = reasons(prepared, now.standing, findings, now.found, now.market)
+    scale = money_scale(now.market)
     return {
         "family": prepared.pack["family"],
         "model_sheet": prepared.pack.get("sheet", {}).get("id"),
@@ -61,10 +63,16 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
         },
         "looking": {"value": ahead.value, "threshold": ahead.threshold},
         "next_checks": [
-            {"check": prepared.checks[look.check].id, "evi": look.evi, "seconds": look.seconds}
+            {
+                "check": prepared.checks[look.check].id,
+                "evi": look.evi,
+                "seconds": look.seconds,
+                **_could_change(prepared.checks[look.check], scale),
+            }
             for look in ahead.looks
         ],
         "reasons": [asdict(row) for row in rows],
+        **arguments(prepared, findings, now, ahead, rows, shown_money(prepared, minor_digits, say)),
         "consistency": [_result(prepared, match) for match in matches],
         "readings": readings(prepared.pack, findings),
         "cautions": _cautions(prepared, now),
@@ -105,19 +113,42 @@ def not_checked(prepared: Prepared, standing: Standing) -> list[str]:
     ]
 
 
-def _price(prepared: Prepared, now: Numbers) -> Json:
+def _could_change(check: Check, scale: float) -> Json:
+    """What the worst and the best answer would change against what is usual, in money of contract §11."""
+    effects = [option.mean - check.mean for option in check.options]
+    return {"worst": min(effects) * scale, "best": max(effects) * scale}
+
+
+def _price(prepared: Prepared, findings: Findings, now: Numbers) -> Json:
     z90 = prepared.pack["model"]["z90"]
     points = {"p10": -z90, "p50": 0.0, "p90": z90}
     return {
         "reference": {
             "median": math.exp(now.market.log_reference),
             "log_sd": now.market.reference_variance**0.5,
-            "comparables": [asdict(weighed) for weighed in now.market.comparables],
+            **_reference(prepared, findings, now),
         },
         "as_is": {**{key: now.market.quantile(z) for key, z in points.items()}, "mean": now.market.mean},
         "parts": {**{key: now.parts.quantile(z) for key, z in points.items()}, "mean": now.parts.mean},
         "restored_net": {"mean": now.market.restored_mean - now.mending.total},
         "fair": fair_range(prepared, now),
+    }
+
+
+def _reference(prepared: Prepared, findings: Findings, now: Numbers) -> Json:
+    """Prior and comparables in the appraisal's currency; `posterior_log_sd` lacks the market's scatter."""
+    own = prepared.pack["reference"]
+    posterior = now.market.reference_variance - own["market_log_sd"] ** 2
+    return {
+        "prior": {
+            "median": own["median"] * findings.rate,
+            "log_sd": own["log_sd"],
+            "share": posterior / own["log_sd"] ** 2,
+        },
+        "posterior_log_sd": math.sqrt(posterior),
+        "comparables": [
+            {**asdict(weighed), "price": weighed.price * findings.rate} for weighed in now.market.comparables
+        ],
     }
 
 

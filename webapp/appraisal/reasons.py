@@ -59,11 +59,16 @@ def reasons(
     if open_rows:
         grounds = {"basis": weakest(open_rows), "why": "What is still open, at what is usual for the family."}
         rows.append(("not checked", None, open_effect, grounds))
-    scale = logarithmic_mean(market.quantile(0.0), math.exp(market.log_reference))
+    scale = money_scale(market)
     return [
         Reason(what, option, effect, effect * scale, row["basis"], row.get("source"), row["why"])
         for what, option, effect, row in rows
     ]
+
+
+def money_scale(market: Market) -> float:
+    """What a log effect of 1 is worth in money: L(P50, R) of contract §11."""
+    return logarithmic_mean(market.quantile(0.0), math.exp(market.log_reference))
 
 
 def weakest(rows: list[dict[str, Any]]) -> str:

@@ -21,7 +21,8 @@ class Weighed:
     """One comparable as it counts: `price` in the pack's currency, in today's money and the reference state.
 
     `month` is the month whose index was used, None where nothing was indexed. `recency` and `huber` are
-    its two weights; without `used` both are 0 and the comparable stays out for want of a rate.
+    its two weights, `share` its part of the posterior's precision; without `used` all three are 0 and the
+    comparable stays out for want of a rate.
     """
 
     used: bool
@@ -29,6 +30,10 @@ class Weighed:
     month: str | None
     recency: float
     huber: float
+    share: float
+
+
+_LEFT_OUT = Weighed(False, 0.0, None, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,16 +61,13 @@ def reference_price(pack: Pack, findings: Findings) -> ReferencePrice:
         pack["model"]["huber"],
     )
     weights = iter(huber)
-    return ReferencePrice(
-        mean,
-        variance,
-        tuple(
-            Weighed(True, math.exp(one.log_price), one.month, one.recency, next(weights))
-            if one is not None
-            else Weighed(False, 0.0, None, 0.0, 0.0)
-            for one in read
-        ),
-    )
+    weighed = (_LEFT_OUT if one is None else _weighed(one, next(weights), variance) for one in read)
+    return ReferencePrice(mean, variance, tuple(weighed))
+
+
+def _weighed(one: "_Observation", huber: float, variance: float) -> Weighed:
+    share = huber * one.recency / one.variance * variance
+    return Weighed(True, math.exp(one.log_price), one.month, one.recency, huber, share)
 
 
 def posterior(

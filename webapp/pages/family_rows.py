@@ -34,7 +34,6 @@ def _prices(pack: Json) -> list[Json]:
         f"Like sets differ by {spread(money['market_log_sd'])}.",
         f"One sale that you enter tells it to {spread(money['comparable_log_sd'])}, "
         f"and counts half after {figure(money['half_life_years'])} years.",
-        f"Asked prices run {effect(money['asked'])} against sold ones.",
     ]
     parting = [
         f"{of_hundred(pack['sell_through'])} parts find a buyer.",
@@ -42,6 +41,7 @@ def _prices(pack: Json) -> list[Json]:
     ]
     return [
         row("reference", "A complete one, as made, untested", says, money),
+        row("asked", "Asked prices", [f"Against sold ones: {effect(money['asked'])}."], pack["asked"]),
         *(
             row(f"state.{state['id']}", state["label"], [f"Price {percent(state['offset'])}."], state)
             for state in pack["states"]

@@ -21,7 +21,7 @@ _ASKED_AT_MOST_ONCE = ("coverage", "crystal", "book", "heaters")
 _CONSTANTS = {
     "z90", "overlap_khz", "harmonics", "enlarged_share", "look_share", "spread_share", "evi_floor",
     "rounding_share", "extra_seconds", "extra_spread", "fit_hours_low", "fit_hours_likely", "fit_hours_high",
-    "heater_volts_share", "heater_amps_share", "huber",
+    "heater_volts_share", "heater_amps_share", "huber", "points", "point_share",
 }  # fmt: skip
 
 
@@ -127,6 +127,7 @@ def _family(book: Rulebook, family: FamilyTables) -> None:
     _asks(family)
     _follow_ups(family)
     _tasks(family, [stage.id for stage in book.plan_stages], aims, cautions)
+    _brought(family)
     _holes(family, tasks)
     _belonging(family, "crystal", family.crystal)
     _belonging(family, "book", family.book)
@@ -255,6 +256,35 @@ def _tasks(family: FamilyTables, stages: list[str], aims: list[str], cautions: l
             family.file.fault(where, "no option and no hole calls it.")
     for loop in loops({task.id: task.after for task in family.tasks}):
         family.file.fault(f'task "{loop[0]}"', f"tasks wait for one another in a circle: {', '.join(loop)}.")
+
+
+def _brought(family: FamilyTables) -> None:
+    """A part that is to be had has one task that brings it, and nothing else mends its being gone."""
+    parts = {part.id: part for part in family.parts}
+    bringing = _bringing(family, list(parts))
+    for check in family.checks:
+        part = parts.get(check.row.part or "")
+        for option in check.options:
+            if part is None or part.buy is None or not option.fixable or option.state != 0:
+                continue
+            if bringing.get(part.id) not in option.tasks:
+                spot = f'check "{check.row.id}", option "{option.id}"'
+                sentence = f'fixable without the part, it calls the task that brings it: part = "{part.id}".'
+                family.file.fault(spot, sentence)
+
+
+def _bringing(family: FamilyTables, parts: list[str]) -> dict[str, str]:
+    """Part → the task that finds and fits it."""
+    bringing: dict[str, str] = {}
+    for task in family.tasks:
+        if task.part is None:
+            continue
+        where = f'task "{task.id}"'
+        _known(family, where, "part", [task.part], parts)
+        other = bringing.setdefault(task.part, task.id)
+        if other != task.id:
+            family.file.fault(where, f'it brings the part "{task.part}", which "{other}" brings too.')
+    return bringing
 
 
 def _holes(family: FamilyTables, tasks: list[str]) -> None:

@@ -10,8 +10,8 @@ from webapp.rulebook.reading import row_name
 RowModel = TypeVar("RowModel", bound=rows.Row)
 
 _TABLES = {
-    "id", "name", "about", "default_aim", "reference", "state", "breaking", "coverage", "crystal", "book",
-    "heaters", "designation", "part", "check", "task", "holes", "hole_place",
+    "id", "name", "about", "default_aim", "reference", "asked", "state", "breaking", "coverage", "crystal",
+    "book", "heaters", "designation", "part", "check", "task", "holes", "hole_place",
 }  # fmt: skip
 
 
@@ -47,6 +47,7 @@ class FamilyTables:
     about: str
     default_aim: str
     reference: rows.Reference
+    asked: rows.Asked
     states: list[rows.State]
     breaking: rows.Breaking
     coverage: rows.Coverage
@@ -68,6 +69,7 @@ def read_family(file: Layers) -> FamilyTables | None:
     file.only(_TABLES)
     head = file.row({k: file.tables[k] for k in _Head.model_fields if k in file.tables}, _Head, "")
     reference = file.table("reference", rows.Reference)
+    asked = file.table("asked", rows.Asked)
     breaking = file.table("breaking", rows.Breaking)
     coverage = file.table("coverage", rows.Coverage)
     crystal = file.table_if_there("crystal", rows.Crystal)
@@ -83,12 +85,12 @@ def read_family(file: Layers) -> FamilyTables | None:
     if head is not None and not file.name.endswith(f"/{head.id}.toml"):
         file.fault("", f'the family "{head.id}" must stand in the file families/{head.id}.toml.')
     if len(file.problems) > before or not (
-        head and reference and breaking and coverage and designation and holes
+        head and reference and asked and breaking and coverage and designation and holes
     ):
         return None
     return FamilyTables(
-        head.id, head.name, head.about, head.default_aim, reference, states, breaking, coverage, crystal,
-        book, heaters, designation, parts, checks, tasks, holes, places, file,
+        head.id, head.name, head.about, head.default_aim, reference, asked, states, breaking, coverage,
+        crystal, book, heaters, designation, parts, checks, tasks, holes, places, file,
     )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from webapp.rulebook.layers import Layers
     from webapp.rulebook.rows import Grounded
 
-_SINGLE = ("reference", "breaking", "coverage", "crystal", "book", "heaters", "designation", "holes")
+_SINGLE = ("reference", "asked", "breaking", "coverage", "crystal", "book", "heaters", "designation", "holes")
 
 
 def grounded_rows(book: Rulebook) -> Iterator[tuple[Layers, str, Grounded]]:

@@ -146,7 +146,12 @@ class Reference(Reasoned):
     market_log_sd: NotNegative
     comparable_log_sd: Positive
     half_life_years: Positive
-    asked: LogEffect
+
+
+class Asked(Reasoned):
+    """How far asked prices stand above sold ones."""
+
+    effect: LogEffect
 
 
 class State(Reasoned):
@@ -274,6 +279,7 @@ class Check(Reasoned):
 class Task(Reasoned):
     id: Id
     label: Text
+    part: Id | None = Field(default=None, description="the part it finds and fits, paid by its materials")
     stage: Id
     aims: list[Id] = Field(min_length=1)
     after: list[Id] = []

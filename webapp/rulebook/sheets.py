@@ -136,6 +136,7 @@ def _task(pack: Json, extra: Json) -> Json:
     return {
         "id": _task_id(extra),
         "label": pack["extra_words"]["find"].format(part=extra["label"]),
+        "part": extra["id"],
         "stage": "parts",
         "aims": [aim["id"] for aim in pack["aims"]],
         "after": [],

@@ -11,6 +11,8 @@ _BLANK = re.compile(r"{([^{}]*)}")
 
 _MONEY = {"worth", "low", "high", "asking", "offer", "way"}
 
+_SALE = {"ask", "low", "mid", "high", "worth", "floor"}
+
 WORDS: dict[str, set[str]] = {
     "verdict-no-price": _MONEY,
     "verdict-look-first": _MONEY,
@@ -68,6 +70,23 @@ WORDS: dict[str, set[str]] = {
     "reason-designation_misfit": set(),
     "reason-finish_misfit": set(),
     "reason-open": set(),
+    "say-finding": {"check", "answer"},
+    "say-holes": {"holes"},
+    **dict.fromkeys(
+        (
+            "say-coverage",
+            "say-crystal_foreign",
+            "say-book_foreign",
+            "say-heaters_misfit",
+            "say-designation_misfit",
+            "say-finish_misfit",
+            "sell-no-floor",
+            "reason-reference",
+            "reason-scatter",
+        ),
+        set[str](),
+    ),  # fmt: skip
+    **dict.fromkeys(("sell-as-is", "sell-restored", "sell-parts", "sell-floor"), _SALE),
     "extra-there": set(),
     "extra-gone": set(),
     "extra-help": {"part"},

@@ -3,7 +3,11 @@ import { consistency } from './consistency.js';
 import { p90 } from './effort.js';
 import { fairRange, nextLooks, numbers } from './numbers.js';
 import { marketQuantile } from './price.js';
-import { reasons } from './reasons.js';
+import { haggling } from './haggling.js';
+import { lasting, mends } from './mends.js';
+import { moneyScale, reasons } from './reasons.js';
+import { selling } from './selling.js';
+import { spread } from './spread.js';
 import { verdict } from './verdict.js';
 import { partsQuantile } from './worth.js';
 
@@ -18,17 +22,26 @@ export function appraise(prepared, findings, minorDigits) {
   const ahead = nextLooks(prepared, findings, now);
   const { model } = prepared.pack;
   const fairPrice = fairRange(prepared, now);
+  const rows = reasons(prepared, now.standing, findings, now.found, now.market);
+  const mendRows = mends(prepared, findings, now, rows);
+  const scale = moneyScale(now.market);
   const stakes = { worth: now.worth.value, ...fairPrice, asking: findings.asking };
   return {
     ...now.scores,
     holes: { count: findings.holes.length, severity: now.standing.drilled?.severity ?? 0 },
     effort: effortDocument(prepared, now.effort, model.z90),
-    price: priceDocument(now, fairPrice, model.z90),
+    price: priceDocument(prepared, findings, now, fairPrice),
     worth: now.worth,
     verdict: verdict(stakes, ahead.value, ahead.threshold, model.rounding_share, minorDigits),
     looking: { value: ahead.value, threshold: ahead.threshold },
-    next_checks: ahead.looks.map(({ check, evi, seconds }) => ({ check: prepared.checks[check].id, evi, seconds })),
-    reasons: reasons(prepared, now.standing, findings, now.found, now.market),
+    next_checks: ahead.looks.map(({ check, evi, seconds }) =>
+      ({ check: prepared.checks[check].id, evi, seconds, ...couldChange(prepared.checks[check], scale) })),
+    reasons: rows,
+    haggling: haggling(prepared, rows, marketQuantile(now.market, 0)),
+    selling: selling(prepared, findings, now, fairPrice),
+    mends: mendRows,
+    lasting: lasting(rows, mendRows),
+    spread: spread(prepared, now.standing, now.market, ahead),
     consistency: consistency(prepared, now.standing, findings),
     cautions: cautions(prepared, now.standing),
     not_checked: notChecked(prepared, now.standing),
@@ -43,14 +56,33 @@ export function notChecked(prepared, standing) {
     .map((check) => check.id);
 }
 
-function priceDocument({ market: price, parts, mending: mend }, fairPrice, z90) {
+/** What the worst and the best answer would change against what is usual, in money of contract §11. */
+function couldChange(check, scale) {
+  const effects = check.options.map((option) => option.mean - check.mean);
+  return { worst: Math.min(...effects) * scale, best: Math.max(...effects) * scale };
+}
+
+function priceDocument(prepared, findings, { market: price, parts, mending: mend }, fairPrice) {
+  const { z90 } = prepared.pack.model;
   const points = (quantile, law) => ({ p10: quantile(law, -z90), p50: quantile(law, 0), p90: quantile(law, z90) });
   return {
-    reference: { median: Math.exp(price.logReference), log_sd: Math.sqrt(price.referenceVariance), comparables: price.comparables },
+    reference: referenceDocument(prepared.pack.reference, findings.rate, price),
     as_is: { ...points(marketQuantile, price), mean: price.mean },
     parts: { ...points(partsQuantile, parts), mean: parts.mean },
     restored_net: { mean: price.restoredMean - mend.total },
     fair: fairPrice,
+  };
+}
+
+/** Prior and comparables in the appraisal's currency; `posterior_log_sd` is without the market's scatter. */
+function referenceDocument(own, rate, { logReference, referenceVariance, comparables }) {
+  const posterior = referenceVariance - own.market_log_sd * own.market_log_sd;
+  return {
+    median: Math.exp(logReference),
+    log_sd: Math.sqrt(referenceVariance),
+    prior: { median: own.median * rate, log_sd: own.log_sd, share: posterior / (own.log_sd * own.log_sd) },
+    posterior_log_sd: Math.sqrt(posterior),
+    comparables: comparables.map((weighed) => ({ ...weighed, price: weighed.price * rate })),
   };
 }
 

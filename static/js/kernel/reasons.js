@@ -42,10 +42,13 @@ export function reasons(prepared, standing, findings, found, price) {
     const why = 'What is still open, at what is usual for the family.';
     rows.push(row('not checked', null, openEffect, { basis: weakest(openRows), why }));
   }
-  const scale = logarithmicMean(marketQuantile(price, 0), Math.exp(price.logReference));
+  const scale = moneyScale(price);
   for (const reason of rows) reason.amount = reason.logEffect * scale;
   return rows;
 }
+
+/** What a log effect of 1 is worth in money: L(P50, R) of contract §11. */
+export const moneyScale = (price) => logarithmicMean(marketQuantile(price, 0), Math.exp(price.logReference));
 
 function row(what, option, logEffect, { basis, source = null, why }) {
   return { what, option, logEffect, amount: 0, basis, source, why };

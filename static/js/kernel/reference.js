@@ -2,7 +2,7 @@
  * The reference price from the family's prior and from comparable sales (contract §5).
  * Twin of webapp/appraisal/reference.py. Sources: Raiffa and Schlaifer 1961; Huber 1964.
  *
- * @typedef {{used: boolean, price: number, month: string | null, recency: number, huber: number}} Weighed
+ * @typedef {{used: boolean, price: number, month: string | null, recency: number, huber: number, share: number}} Weighed
  * @typedef {{logMedian: number, variance: number, comparables: Weighed[]}} ReferencePrice
  */
 const DAYS_A_YEAR = 365.25;
@@ -20,9 +20,15 @@ export function referencePrice(pack, findings) {
     seen.map((one) => [one.logPrice, one.variance, one.recency]), reference.comparable_log_sd, model.huber);
   let at = 0;
   const comparables = read.map((one) => (one === null
-    ? { used: false, price: 0, month: null, recency: 0, huber: 0 }
-    : { used: true, price: Math.exp(one.logPrice), month: one.month, recency: one.recency, huber: huber[at++] }));
+    ? { used: false, price: 0, month: null, recency: 0, huber: 0, share: 0 }
+    : weighed(one, huber[at++], variance)));
   return { logMedian: mean, variance, comparables };
+}
+
+/** @returns {Weighed} with its part of the posterior's precision */
+function weighed({ logPrice, month, recency, variance }, huber, posteriorVariance) {
+  const share = ((huber * recency) / variance) * posteriorVariance;
+  return { used: true, price: Math.exp(logPrice), month, recency, huber, share };
 }
 
 /** Mean, variance and Huber weights of a normal mean after [value, variance, weight] observations. */
@@ -69,13 +75,17 @@ function observation(pack, findings, comparable) {
   return { logPrice, variance, recency: 2 ** (-years / reference.half_life_years), month };
 }
 
+/** @type {WeakMap<any, string[]>} one sale asks as the other does */
+const sortedMonths = new WeakMap();
+
 /**
  * What a sum of `then` is in today's money, and the month that stood for then. Each date goes by the latest
  * published month not after it; before the series nothing is indexed.
  * @returns {[number, string | null]}
  */
 export function indexed(index, then, today) {
-  const months = Object.keys(index).sort();
+  const months = sortedMonths.get(index) ?? Object.keys(index).sort();
+  sortedMonths.set(index, months);
   const at = months.findLast((month) => month <= then.slice(0, 7));
   const now = months.findLast((month) => month <= today.slice(0, 7));
   return at === undefined || now === undefined ? [1, null] : [index[now] / index[at], at];

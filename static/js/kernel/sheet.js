@@ -88,6 +88,7 @@ function extraTask({ model, extra_words: words, aims }, extra) {
   return {
     id: taskId(extra),
     label: words.find.replace('{part}', () => extra.label),
+    part: extra.id,
     stage: 'parts',
     aims: aims.map((aim) => aim.id),
     after: [],

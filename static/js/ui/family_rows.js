@@ -29,11 +29,11 @@ function prices(pack) {
     `${figure(money.median)} ${money.currency}, known to ${spread(money.log_sd)}.`,
     `Like sets differ by ${spread(money.market_log_sd)}.`,
     `One sale that you enter tells it to ${spread(money.comparable_log_sd)}, and counts half after ${figure(money.half_life_years)} years.`,
-    `Asked prices run ${effect(money.asked)} against sold ones.`,
   ];
   const parting = [`${ofHundred(pack.sell_through)} parts find a buyer.`, `Taking it apart: ${estimate(pack.break_hours, 'h')}.`];
   return [
     row('reference', 'A complete one, as made, untested', says, money),
+    row('asked', 'Asked prices', [`Against sold ones: ${effect(money.asked)}.`], pack.asked),
     ...pack.states.map((state) => row(`state.${state.id}`, state.label, [`Price ${percent(state.offset)}.`], state)),
     row('breaking', 'Sold in parts', parting, pack.breaking),
   ];
