@@ -23,8 +23,16 @@ async function open([name, ...words]) {
   const [id, check] = words;
   if (name === 'set' && id) return showSet(main, id, check ?? null);
   if (name === 'verdict' && id) return (await import('./pages/verdict.js')).showVerdict(main, id);
+  if (name === 'mends' && id) return (await import('./pages/mends.js')).showMends(main, id);
+  if (name === 'reference' && id) return (await import('./pages/reference.js')).showReference(main, id);
+  if (name === 'trust' && id) return (await import('./pages/trust.js')).showTrust(main, id);
+  if (name === 'plan' && id) return (await import('./pages/plan.js')).showPlan(main, id);
+  if (name === 'record') return (await import('./pages/record.js')).showRecord(main);
   if (name === 'rules') return (await import('./pages/rules.js')).showRules(main, words, shown);
   if (name === 'sheet' && id) return (await import('./pages/sheet.js')).showSheet(main, words);
+  if (name === 'sales' && id === 'import') return (await import('./pages/sales_import.js')).showSalesImport(main);
+  if (name === 'sales' && id) return (await import('./pages/sale.js')).showSale(main, words);
+  if (name === 'sales') return (await import('./pages/sales.js')).showSales(main);
   if (name === 'about') return (await import('./pages/about.js')).showAbout(main);
   return showNotebook(main);
 }
@@ -42,8 +50,8 @@ async function route() {
     page = null;
   }
   shown = address;
-  // A verdict is read from its sentence on; elsewhere one goes on where one was.
-  if (words.length < 3) window.scrollTo(0, words[0] === 'verdict' ? 0 : scrolled.get(address) ?? 0);
+  // A verdict is read from its sentence on, and a sale begins with its price; elsewhere one goes on where one was.
+  if (words.length < 3) window.scrollTo(0, /^(verdict|sales\/)/.test(address) ? 0 : scrolled.get(address) ?? 0);
   main.dataset.page = words[0] || 'notebook';
 }
 

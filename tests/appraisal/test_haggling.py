@@ -53,7 +53,8 @@ def test_a_point_says_the_sentence_of_its_row_or_its_check_and_answer() -> None:
     for point in points:
         check = check_of(point["what"])
         option = next(option for option in check["options"] if option["id"] == point["option"])
-        assert point["say"] == option.get("say", f"{check['label']}: {option['label']}.")
+        answer = option["label"][0].lower() + option["label"][1:]
+        assert point["say"] == option.get("say", f"{check['label']}: {answer}.")
 
 
 def test_added_holes_are_said_with_place_and_size() -> None:

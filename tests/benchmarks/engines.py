@@ -20,6 +20,7 @@ from webapp.appraisal.findings import read_findings
 from webapp.appraisal.numbers import next_looks, numbers
 
 SETS = 20
+SALES = 500
 
 CLOCK = """
 const rounds = (work, times) => {
@@ -35,7 +36,7 @@ const rounds = (work, times) => {
 MEASURE = (
     CLOCK
     + """
-const [raws, empty] = JSON.parse(args[0]);
+const [raws, empty, sold] = JSON.parse(args[0]);
 const prepared = kernel.prepare([...packs.values()][0]);
 const read = (raw) => kernel.readFindings(raw, prepared).findings;
 const sets = raws.map(read);
@@ -46,12 +47,16 @@ const multiplications = () => {
   sink += product;
 };
 const multiply = rounds(multiplications, 10) / 1e6;
-const one = rounds((n) => { sink += kernel.numbers(prepared, sets[n % sets.length]).worth.value; }, 4000);
+// As on a walk round: one set tapped many times, then the next.
+const tapped = (n) => sets[Math.floor(n / 50) % sets.length];
+const one = rounds((n) => { sink += kernel.numbers(prepared, tapped(n)).worth.value; }, 4000);
 const ranked = empty.map(read).map((findings) => {
   const now = kernel.numbers(prepared, findings);
   return rounds(() => { sink += kernel.nextLooks(prepared, findings, now).looks.length; }, 400);
 });
-return JSON.stringify({ multiply, one, ranked });
+const many = read(sold);
+const sales = rounds(() => { sink += kernel.referencePrice(prepared.pack, many).logMedian; }, 20);
+return JSON.stringify({ multiply, one, ranked, sales });
 """
 )
 
@@ -66,13 +71,29 @@ def rows(folder: Path) -> Iterator[Row]:
         server.start()
         kernel = Kernel(user, server.url)
         kernel.shipped(None)
-        found = kernel.run(MEASURE, [sets, empty])
+        found = kernel.run(MEASURE, [sets, empty, _sold(rng)])
     multiply = found["multiply"] * 1e6
     times = f"as long as {found['one'] / found['multiply']:.0f} multiplications"
     yield note("browser: one multiplication in a loop", multiply, "ns")
     yield at_most("browser: all numbers of one appraisal", 20, found["one"] * 1e3, "µs", times)
     yield at_most("browser: full ranking", 1, max(found["ranked"]), "ms")
+    yield at_most(f"browser: reference price from {SALES} sales", 5, found["sales"], "ms")
     yield from _python(sets, empty)
+
+
+def _sold(rng: random.Random) -> dict[str, Any]:
+    """A set with many comparable sales of all kinds, over twenty years, some far out."""
+    states = [None, *pack_for()["state_offsets"]]
+    sales = [
+        {
+            "price": round(190 * rng.lognormvariate(0, 0.6), 2),
+            "date": f"{rng.randint(2006, 2025)}-{rng.randint(1, 12):02}-{rng.randint(1, 28):02}",
+            "state": rng.choice(states),
+            "kind": rng.choice(["sold", "sold", "asked"]),
+        }
+        for _ in range(SALES)
+    ]
+    return {"family": FAMILY, "comparables": sales, "today": "2026-11-25"}
 
 
 def _python(sets: list[dict[str, Any]], empty: list[dict[str, Any]]) -> Iterator[Row]:

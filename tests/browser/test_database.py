@@ -10,29 +10,33 @@ from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.table import Table
 
-# The first form, written down here once more: the app's own steps must be able to change without this test.
-FIRST_FORM = """
-const [set, findings, meta] = JSON.parse(args[0]);
+# The earlier forms, written down here once more: the app's own steps can change without this test.
+EARLIER_FORM = """
+const [version, rows] = JSON.parse(args[0]);
+const keys = { sets: 'id', findings: ['set', 'key'], meta: 'key', sheets: 'id' };
 await new Promise((resolve, reject) => {
-  const request = indexedDB.open('underchassis', 1);
+  const request = indexedDB.open('underchassis', version);
   request.onerror = () => reject(request.error);
   request.onupgradeneeded = () => {
-    request.result.createObjectStore('sets', { keyPath: 'id' });
-    request.result.createObjectStore('findings', { keyPath: ['set', 'key'] });
-    request.result.createObjectStore('meta', { keyPath: 'key' });
+    for (const store of Object.keys(rows)) request.result.createObjectStore(store, { keyPath: keys[store] });
   };
   request.onsuccess = () => {
     const database = request.result;
-    const writing = database.transaction(['sets', 'findings', 'meta'], 'readwrite');
-    writing.objectStore('sets').put(set);
-    for (const row of findings) writing.objectStore('findings').put(row);
-    writing.objectStore('meta').put(meta);
+    const writing = database.transaction(Object.keys(rows), 'readwrite');
+    for (const store of Object.keys(rows)) for (const row of rows[store]) writing.objectStore(store).put(row);
     writing.oncomplete = () => {
       database.close();
       resolve();
     };
   };
 });
+"""
+ROWS = """
+const base = document.documentElement.dataset.base;
+const database = await (await import(base + 'js/store/database.js')).openDatabase();
+const stores = ['sets', 'findings', 'meta', 'sheets', 'sales'];
+const rows = await Promise.all(stores.map(async (name) => [name, await database.all(name)]));
+return JSON.stringify(Object.fromEntries(rows));
 """
 
 
@@ -49,7 +53,7 @@ def test_a_database_of_the_first_form_opens_with_everything_kept(
     values = {"title": "Tern B, early", "asking": 90, "check/loading-coil": {"option": "gone"}}
     findings = [{"set": "a1", "key": key, "value": value, "changed": when} for key, value in values.items()]
     last = {"key": "last", "value": {"place": "Quayside Sunday Market"}}
-    phone.js(FIRST_FORM, json.dumps([base, findings, last]))
+    phone.js(EARLIER_FORM, json.dumps([1, {"sets": [base], "findings": findings, "meta": [last]}]))
 
     table.open()
     table.tap(".set-row .row-link", "Tern B, early")
@@ -64,3 +68,40 @@ def test_a_database_of_the_first_form_opens_with_everything_kept(
     assert "Quayside Sunday Market" in table.find(".top .sub").text
     table.open()
     phone.until(lambda driver: len(driver.find_elements(By.CSS_SELECTOR, ".set-row")) == 2, "both sets")
+
+
+def test_a_database_of_the_second_form_opens_with_all_its_rows_and_takes_sales(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    phone = browser()
+    table = Table(phone, live_server.url)
+    phone.driver.get(f"{live_server.url}/form")
+    assert phone.js("return (await indexedDB.databases()).length") == 0
+    when = "2026-03-01T07:00:00.000Z"
+    base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
+    finding = {"set": "a1", "key": "title", "value": "Tern B, early", "changed": when}
+    last = {"key": "last", "value": {"place": "Quayside Sunday Market"}}
+    grounds = {"basis": "invented", "why": "Entered on this phone."}
+    sheet = {"id": "own-1", "family": FAMILY, "heater_strings": [], **grounds}
+    document = {"sheet": sheet, "reference": {}, "absent": [], "parts": [], "extra": []}
+    own = {
+        "id": "own-1",
+        "family": FAMILY,
+        "changed": when,
+        "document": document | {"name": "Heron A", "about": "Own."},
+    }
+    earlier = {"sets": [base], "findings": [finding], "meta": [last], "sheets": [own]}
+    phone.js(EARLIER_FORM, json.dumps([2, earlier]))
+
+    table.open()
+    table.find(".set-row .row-link", "Tern B, early")
+    rows = json.loads(phone.js(ROWS))
+    assert rows == earlier | {"sales": []}
+    table.open("#/sales/new")
+    table.type("input[name=price]", "120")
+    table.tap("button[type=submit]")
+    table.find(".sale-row", "120")
+    table.reload()
+    table.find(".sale-row", "120")
+    kept = json.loads(phone.js(ROWS))
+    assert [kept[store] for store in ("sets", "findings", "sheets")] == [[base], [finding], [own]]

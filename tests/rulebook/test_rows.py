@@ -50,6 +50,8 @@ MISTAKES = [
     clear("[0, 0.025]", "[0, -0.025]", "standard deviation", "never below 0"),
     clear("[0, 0.025]", "[-0.2, 0.025]", "needs a `why`"),
     clear("state = 1", "state = 1\n  originality = 0.1", "needs a `why`"),
+    clear("state = 1", 'state = 1\n  say = ""', "\"say\" is ''", "at most 140 letters"),
+    clear("state = 1", f'state = 1\n  say = "{"a" * 141}"', '"say" is', "at most 140 letters"),
     part(TRIPLE, "salvage = [14, 8, 4]", '"salvage" is [14, 8, 4]', "must rise: low, likely, high"),
     part(TRIPLE, "salvage = [-4, 8, 14]", '"salvage.0" is -4', "none below 0"),
     part(TRIPLE, "salvage = [4, 8]", '"salvage" is [4, 8]', "[low, likely, high]"),

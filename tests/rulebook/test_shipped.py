@@ -1,5 +1,6 @@
 """The shipped tables: how much they hold at least, and what every row of them carries."""
 
+import re
 from collections import Counter
 from typing import Any
 
@@ -203,3 +204,38 @@ def test_a_task_that_finds_and_fits_names_the_part_that_it_pays(family: str) -> 
     # A filter crystal is a piece of the crystal filter, and its price is not that of the whole.
     without = [t["id"] for t in pack["tasks"] if t["id"].startswith("find-and-fit-") and "part" not in t]
     assert without == (["find-and-fit-filter-crystal"] if family == "communications-receiver" else [])
+
+
+SAID_OF_PARTS = {
+    "hard to find": {"hard"},
+    "patience to find": {"takes patience"},
+    "cannot be bought": {"not to be had"},
+    "nobody sells": {"not to be had"},
+}
+
+
+@every_family
+def test_what_takes_a_twentieth_off_has_a_sentence_to_say(family: str) -> None:
+    options = [(check, option) for check in pack_of(family)["checks"] for option in check["options"]]
+    dear = [(check["id"], o["id"]) for check, o in options if o["log_effect"][0] <= -0.05 and "say" not in o]
+    assert dear == []
+
+
+@every_family
+def test_what_is_said_at_the_table_is_one_calm_sentence_without_figures(family: str) -> None:
+    said = [o["say"] for check in pack_of(family)["checks"] for o in check["options"] if "say" in o]
+    assert len(said) >= 60
+    for sentence in said:
+        assert len(sentence) <= 140, sentence
+        assert re.fullmatch(r"[A-Z][^.!?0-9]+\.", sentence), sentence
+
+
+@every_family
+def test_what_is_said_of_finding_a_part_is_what_the_part_says(family: str) -> None:
+    pack = pack_of(family)
+    find = {part["id"]: part["find"] for part in pack["parts"]}
+    for check in pack["checks"]:
+        for option in check["options"]:
+            for words, right in SAID_OF_PARTS.items():
+                if words in option.get("say", ""):
+                    assert find[check["part"]] in right, option["say"]

@@ -51,8 +51,8 @@ def point_sentence(prepared: Prepared, findings: Findings, row: Reason) -> str:
         return str(words[f"say-{row.what}"])
     check = prepared.pack["checks"][prepared.check_index[row.what]]
     option = next(option for option in check["options"] if option["id"] == row.option)
-    plain = str(words["say-finding"]).format(check=check["label"], answer=option["label"])
-    return str(option.get("say") or plain)
+    answer = option["label"][:1].lower() + option["label"][1:]
+    return str(option.get("say") or words["say-finding"].format(check=check["label"], answer=answer))
 
 
 def _amount(row: Reason) -> Json:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from webapp.appraisal.money import rounded
+from webapp.pages.argument_words import doubt_words, haggling_words, mend_words, plan_words, signed
 from webapp.pages.money import minor_digits, say_money
 
 Json = dict[str, Any]
@@ -23,6 +24,10 @@ def readable(pack: Json, appraisal: Json) -> Json:
         "reference": money(appraisal["price"]["reference"]["median"]),
         "reasons": [_reason(pack, checks, row, money) for row in appraisal["reasons"]],
         "effort": _effort(appraisal["effort"], money),
+        "haggling": haggling_words(appraisal["haggling"], money),
+        "mends": mend_words(appraisal["mends"], lambda row: reason_label(pack, checks, row), money),
+        "doubts": doubt_words(pack, checks, appraisal["spread"]["parts"]),
+        "plan": plan_words(pack, appraisal["effort"]["tasks"], appraisal["cautions"], money),
         "open": [
             checks[check]["label"] for check in appraisal["not_checked"] if check not in appraisal["unseen"]
         ],
@@ -43,12 +48,11 @@ def reason_label(pack: Json, checks: dict[str, Json], row: Json) -> str:
 
 
 def _reason(pack: Json, checks: dict[str, Json], row: Json, money: Any) -> Json:
-    sign = "+" if row["amount"] > 0 else ""
     source = pack["sources"].get(row["source"], {}).get("title")
     return {
         **row,
         "label": reason_label(pack, checks, row),
-        "money": sign + money(row["amount"]),
+        "money": signed(row["amount"], money),
         "source": source,
     }
 
@@ -57,15 +61,4 @@ def _effort(effort: Json, money: Any) -> Json:
     return {
         "hours": f"{effort['hours']['p50']:.0f} to {effort['hours']['p90']:.0f}",
         "materials": f"{money(effort['materials']['p50'])} to {money(effort['materials']['p90'])}",
-        "tasks": [
-            {
-                **task,
-                "hours": f"{task['hours']['p50']:.1f}",
-                "materials": money(task["materials"]["p50"]),
-                "certain": task["probability"] >= 1,
-                "chance": f"{100 * task['probability']:.0f}",
-            }
-            for task in effort["tasks"]
-            if task["probability"] >= 0.05
-        ],
     }

@@ -7,6 +7,7 @@ from typing import Any
 
 from webapp.rulebook import rows
 from webapp.rulebook.book import Rulebook
+from webapp.rulebook.currencies import unusual_minor_digits
 from webapp.rulebook.family import CheckRow, FamilyTables
 from webapp.rulebook.plan import in_order
 from webapp.rulebook.references import compile_references
@@ -50,6 +51,7 @@ def compile_family(book: Rulebook, family_id: str) -> Json:
         "band_rows": {band.id: _plain(band) for band in book.bands},
         "model": {constant.id: constant.value for constant in book.constants},
         "constant_rows": {constant.id: _plain(constant) for constant in book.constants},
+        "minor_digits": unusual_minor_digits(),
         "words": book.words,
         "extra_words": {key[6:]: text for key, text in book.words.items() if key.startswith("extra-")},
         **compile_references(book.references, book.families),

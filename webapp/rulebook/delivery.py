@@ -17,9 +17,10 @@ LATE = (
     "words", "index", "index_years", "nomenclature", "component_holes", "tube_numbers", "band_rows",
     "constant_rows", "scale_objects", "sources",
 )  # fmt: skip
-# What stands behind the rows: the reason everywhere, and what only the verdict shows of a task. A caution
-# that is called says its title at once, and the rest as soon as it is there.
-REASON = frozenset({"why"})
+# What stands behind the rows: the reason everywhere, what to say of a finding when the price is talked about,
+# and what only the verdict shows of a task. A caution that is called says its title at once, and the rest as
+# soon as it is there.
+REASON = frozenset({"why", "say"})
 TASK_TEXT = REASON | {"label", "stage", "undo", "after", "cautions", "basis", "source"}
 CAUTION_TEXT = REASON | {"look", "text", "who", "basis", "source"}
 

@@ -257,6 +257,9 @@ class Option(Grounded):
     tasks: list[Id] = []
     cautions: list[Id] = []
     as_made: bool = False
+    say: Annotated[str, Field(min_length=1, max_length=140)] | None = Field(
+        default=None, description="what a buyer may truthfully say of it, at most 140 letters"
+    )
 
     @model_validator(mode="after")
     def _an_effect_says_why(self) -> Self:

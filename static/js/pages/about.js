@@ -52,8 +52,9 @@ function exportCard() {
     const [chosen] = file.files ?? [];
     if (!chosen) return;
     try {
-      const { added, same, sheets } = await importNotebook(await chosen.text());
-      const more = sheets === 0 ? '' : ` ${sheets} ${sheets === 1 ? 'model sheet' : 'model sheets'} taken in.`;
+      const { added, same, sheets, sales } = await importNotebook(await chosen.text());
+      const more = [[sheets, 'model sheet'], [sales, 'sale']].filter(([count]) => count > 0)
+        .map(([count, what]) => ` ${count} ${what}${count === 1 ? '' : 's'} taken in.`).join('');
       notice('import', `${added} ${added === 1 ? 'set' : 'sets'} taken in, ${same} already here.${more}`);
     } catch (problem) {
       notice('import', problem.message, { kind: 'bad' });
@@ -61,7 +62,7 @@ function exportCard() {
     file.value = '';
   });
   return h('section', { class: 'card' }, h('h2', {}, 'Export and import'),
-    h('p', {}, 'One file with every set and every model sheet of your own. Importing adds; it never overwrites what is here.'),
+    h('p', {}, 'One file with every set, every sale and every model sheet of your own. Importing adds; it never overwrites what is here.'),
     exportButton(),
     h('label', { class: 'field' }, h('span', {}, 'Import a notebook file'), file));
 }

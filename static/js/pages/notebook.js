@@ -2,8 +2,8 @@
 import { fairRange, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { openDatabase } from '../store/database.js';
-import { allSets, binSets, newSet, openDemo } from '../store/notebook.js';
-import { assetUrl, lateTables, packIndex, prepareFor } from '../store/packs.js';
+import { allSets, binSets, comparablesOf, newSet, openDemo } from '../store/notebook.js';
+import { assetUrl, lateTables, loadReasons, packIndex, prepareFor } from '../store/packs.js';
 import { h } from '../ui/element.js';
 import { labelled } from '../ui/fields.js';
 import { keepingLine } from '../ui/keeping.js';
@@ -31,7 +31,7 @@ export async function showNotebook(main) {
     filter();
   };
   main.replaceChildren(
-    h('header', { class: 'top' }, h('div', {}, h('h1', {}, 'Notebook'), h('p', { class: 'sub' }, 'What is it, what is missing, what is it worth?'))),
+    h('header', { class: 'top' }, h('div', {}, h('h1', {}, 'Notebook'), h('p', { class: 'sub' }, 'What is it, what is missing, what is it worth?')), h('a', { class: 'button', href: '#/sales' }, 'Sales log')),
     h('div', { class: 'page notebook' }, start, chooser, search, list,
       keeping));
   await refresh();
@@ -110,10 +110,15 @@ async function setRow(foundSet) {
   let range = 'the rule tables for it are not on this phone yet';
   try {
     const prepared = await prepareFor(base.family, base.model_sheet);
-    const { findings } = readFindings(foundSet.findings(prepared), prepared);
+    const sales = await comparablesOf(base);
+    if (sales.length > 0) await loadReasons(base.family).catch(() => undefined);
+    const { findings } = readFindings(foundSet.findings(prepared, sales), prepared);
     const fair = fairRange(prepared, numbers(prepared, findings));
-    const money = moneyWriter(findings.currency, prepared.pack.model.rounding_share);
-    range = `${money.say(fair.low)} to ${money.say(fair.high)}${findings.asking === null ? '' : ` · they ask ${money.say(findings.asking)}`}`;
+    const money = moneyWriter(findings.currency, prepared.pack);
+    const outcome = foundSet.get('outcome');
+    const asks = findings.asking === null ? '' : `they ask ${money.say(findings.asking)}`;
+    const last = outcome ? (await import('../ui/outcome_words.js')).outcomeWords(outcome) : asks;
+    range = `${money.say(fair.low)} to ${money.say(fair.high)}${last && ` · ${last}`}`;
   } catch {
     // Said in the line itself.
   }

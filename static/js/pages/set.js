@@ -3,9 +3,10 @@ import { fairRange, nextLooks, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
 import { afterFrame } from '../store/after_frame.js';
-import { openSet, rememberForNext } from '../store/notebook.js';
+import { comparablesOf, openSet, rememberForNext } from '../store/notebook.js';
 import { loadReasons, prepareFor } from '../store/packs.js';
 import { askPersistence } from '../sync/persistence.js';
+import { aboutIt } from '../ui/about_it.js';
 import { BottomBar } from '../ui/bar.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { CheckCard } from '../ui/check.js';
@@ -33,7 +34,7 @@ export async function showSet(main, id, check) {
     return { refresh: async () => {} };
   }
   const prepared = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
-  const screen = new SetScreen(foundSet, prepared);
+  const screen = new SetScreen(foundSet, prepared, await salesFor(foundSet.base));
   main.replaceChildren(...screen.elements);
   screen.update();
   screen.settleRest();
@@ -48,17 +49,25 @@ export async function showSet(main, id, check) {
       if (!fresh || document.activeElement?.matches('input')) return;
       // A model sheet that was edited or removed makes other checks and figures.
       if (prepared !== await prepareFor(fresh.base.family, fresh.base.model_sheet)) window.dispatchEvent(new Event('hashchange'));
-      else screen.takeOver(fresh);
+      else screen.takeOver(fresh, await salesFor(fresh.base));
     },
   };
+}
+
+/** Sales are reckoned in today's money, so the price index comes first where there are any. */
+async function salesFor(base) {
+  const sales = await comparablesOf(base);
+  if (sales.length > 0) await loadReasons(base.family).catch(() => undefined);
+  return sales;
 }
 
 let asked = false;
 
 class SetScreen {
-  constructor(foundSet, prepared) {
+  constructor(foundSet, prepared, sales) {
     this.foundSet = foundSet;
     this.prepared = prepared;
+    this.sales = sales;
     const { pack } = prepared;
     this.cards = new Map(pack.checks.map((check) => [check.id, new CheckCard(pack, check, this)]));
     this.stages = pack.stages.map((stage) => new StageView(stage, pack, this));
@@ -72,45 +81,22 @@ class SetScreen {
     this.drawnAnew = new Set();
     this.title = h('h1', {});
     this.place = h('p', { class: 'sub' });
-    this.purpose = h('div', { hidden: true });
-    this.about = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: () => this.showPurpose() }, 'About it');
+    const about = aboutIt(prepared, () => this.foundSet, (key, value) => this.put(key, value));
     const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
     this.elements = [
       h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
-        h('div', {}, this.title, this.place), this.about),
+        h('div', {}, this.title, this.place), about.button),
       this.strip.element,
       // The bar lies below, but comes before the many checks for whoever goes by keyboard.
       this.bar.element,
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
-        this.purpose,
+        about.panel,
         prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`),
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
         ...this.stages.map((stage) => stage.element),
         h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict'))),
     ];
     this.showAll();
-  }
-
-  /** Name, place, aim, region, currency: behind one button, since most sets share them. */
-  async showPurpose() {
-    const opening = this.purpose.hidden;
-    this.purpose.hidden = !opening;
-    this.about.setAttribute('aria-expanded', String(opening));
-    if (opening) {
-      const { purposeForm } = await import('../ui/purpose.js');
-      this.purpose.replaceChildren(purposeForm(this.prepared.pack, this.foundSet, (key, value) => this.put(key, value)), this.sheetLinks());
-      window.scrollTo(0, 0);
-      this.purpose.querySelector('input')?.focus();
-    }
-  }
-
-  /** To the model sheet made on this phone, or to a new one that starts with what was found here. */
-  sheetLinks() {
-    const { id, family, model_sheet: sheet } = this.foundSet.base;
-    const own = sheet?.startsWith('own-');
-    const link = (href, text) => h('a', { class: 'button', href }, text);
-    return h('p', { class: 'links' }, own && link(`#/sheet/${sheet}/${id}`, 'Edit this model sheet'),
-      (!own || this.prepared.unused) && link(`#/sheet/new/${family}/${id}`, 'Make a model sheet from this'));
   }
 
   /** A module of `ui/` that no first screen needs, once the tables behind it are there. @param {string} name */
@@ -125,8 +111,9 @@ class SetScreen {
   }
 
   /** Another tab changed this set: show what is stored now. */
-  takeOver(foundSet) {
+  takeOver(foundSet, sales) {
     this.foundSet = foundSet;
+    this.sales = sales;
     this.showAll();
     this.update();
   }
@@ -187,10 +174,10 @@ class SetScreen {
 
   update() {
     const { prepared, foundSet } = this;
-    const { findings, setAside } = readFindings(foundSet.findings(prepared), prepared);
+    const { findings, setAside } = readFindings(foundSet.findings(prepared, this.sales), prepared);
     const now = numbers(prepared, findings);
     const ahead = nextLooks(prepared, findings, now);
-    const money = moneyWriter(findings.currency, prepared.pack.model.rounding_share);
+    const money = moneyWriter(findings.currency, prepared.pack);
     this.showBar(findings, now, ahead, money);
     // The range and the next look are what a tap waits for; the rest follows a frame later.
     const following = this.rest !== undefined;

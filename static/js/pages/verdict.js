@@ -1,58 +1,71 @@
-/** The Verdict screen: one sentence, the range, what moved it, what to do. */
-import { appraise } from '../kernel/appraise.js';
-import { readFindings } from '../kernel/findings.js';
-import { openSet } from '../store/notebook.js';
-import { loadReasons, prepareFor } from '../store/packs.js';
+/** The Verdict screen, for who buys and for who sells: one sentence, the range, what moved it, what to say and do. */
 import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
-import { minorDigits, moneyWriter } from '../ui/money.js';
+import { haggleCard } from '../ui/haggle.js';
+import { looksCard } from '../ui/looks.js';
+import { notice } from '../ui/notices.js';
+import { outcomeCard } from '../ui/outcome.js';
 import { rangeDrawing } from '../ui/range.js';
+import { beforeSelling, sellerHeadline } from '../ui/seller.js';
 import { waterfall } from '../ui/waterfall.js';
-import { hours, matchSentence, reasonLabel, verdictSentence } from './words.js';
+import { hours, matchSentence, reasonLabel, verdictSentence } from '../ui/words.js';
+import { pageHead, sheetUnused, showAppraised } from './appraised.js';
 
 /**
  * @param {HTMLElement} main
  * @param {string} id
  */
-export async function showVerdict(main, id) {
-  const refresh = async () => {
-    const foundSet = await openSet(id);
-    if (!foundSet) {
-      location.hash = '#/';
-      return;
-    }
-    await loadReasons(foundSet.base.family);
-    const prepared = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
-    main.replaceChildren(...verdictPage(foundSet, prepared));
-    document.title = `Verdict: ${foundSet.get('title') || prepared.pack.name} · Underchassis`;
-  };
-  await refresh();
-  return { refresh };
-}
+export const showVerdict = (main, id) => showAppraised(main, id, 'Verdict', verdictPage);
 
-function verdictPage(foundSet, prepared) {
-  const { pack } = prepared;
-  const { findings } = readFindings(foundSet.findings(prepared), prepared);
-  const appraisal = appraise(prepared, findings, minorDigits(findings.currency));
-  const money = moneyWriter(findings.currency, pack.model.rounding_share);
+function verdictPage(appraised, refresh) {
+  const { foundSet, pack, findings, appraisal, money } = appraised;
   const walk = `#/set/${foundSet.base.id}`;
   const { asking } = findings;
-  const sub = [foundSet.base.demo ? 'Demo' : '', foundSet.get('place'), asking === null ? '' : `they ask ${money.say(asking)}`];
+  const selling = foundSet.get('role') === 'seller';
+  const sub = [foundSet.base.demo ? 'Demo' : '', foundSet.get('place'), asking === null || selling ? '' : `they ask ${money.say(asking)}`];
   return [
-    h('header', { class: 'top' }, h('a', { class: 'back', href: walk, 'aria-label': 'Walk round' }, '‹'),
-      h('div', {}, h('h1', {}, foundSet.get('title') || pack.name), h('p', { class: 'sub' }, sub.filter(Boolean).join(' · ')))),
+    pageHead(appraised, walk, sub.filter(Boolean).join(' · ')),
     h('div', { class: 'page verdict' },
-      prepared.unused && h('p', { class: 'wrong' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`),
-      headline(pack, appraisal, asking, money),
+      sheetUnused(appraised),
+      roleSwitch(foundSet, selling, refresh),
+      ...(selling ? [
+        sellerHeadline(appraised),
+        haggleCard(appraised, 'What a buyer will point at', 'Know these before you name a price; the figures are what each takes off.'),
+        beforeSelling(appraised, walk),
+      ] : [
+        headline(pack, appraisal, asking, money),
+        haggleCard(appraised, 'What to say', 'True, and worth this much each. Say them kindly; the seller may not know.'),
+      ]),
       h('section', { class: 'card' }, h('h2', {}, 'What moves it'), movement(pack, appraisal, money)),
       ...cautionBlocks(pack, appraisal.cautions),
-      lookNext(pack, appraisal, walk, money),
+      !selling && looksCard(appraised, walk),
       work(pack, appraisal, findings, money),
+      ways(foundSet.base.id),
       agreement(pack, appraisal, money),
       scores(pack, appraisal, foundSet),
       notChecked(pack, appraisal, foundSet),
+      outcomeCard(appraised),
       h('p', { class: 'fine' }, `An estimate from rule tables and what you saw, not an appraisal in the legal sense. Tables: ${pack.name}.`)),
   ];
+}
+
+/** Who looks at it: the same findings, read from the other side of the table. */
+function roleSwitch(foundSet, selling, refresh) {
+  const button = (role, text) => h('button', {
+    class: 'option', 'aria-pressed': String((role === 'seller') === selling),
+    onclick: async () => {
+      foundSet.put('role', role).catch((problem) => notice('save', problem.message, { kind: 'bad' })).then(refresh);
+    },
+  }, text);
+  return h('div', { class: 'options roles', role: 'group', 'aria-label': 'Whose verdict' }, button('buyer', 'I am buying'), button('seller', 'I am selling'));
+}
+
+/** The pages behind the verdict. */
+function ways(id) {
+  const link = (page, text) => h('a', { class: 'row-link', href: `#/${page}/${id}` }, text);
+  return h('nav', { class: 'card', 'aria-label': 'Behind the verdict' },
+    link('mends', 'What if it were mended ›'), link('plan', 'The restoration plan ›'),
+    link('reference', 'What a complete one fetches, and the sales behind it ›'), link('trust', 'How wide the range is, and from what ›'));
 }
 
 function headline(pack, appraisal, asking, money) {
@@ -67,6 +80,16 @@ function headline(pack, appraisal, asking, money) {
     h('dl', { class: 'range-figures' },
       figurePair('low', money.say(fair.low)), figurePair('middle', money.say(fair.mid)), figurePair('high', money.say(fair.high)),
       asking !== null && figurePair('they ask', money.say(asking), 'asked')));
+}
+
+/** What mending a finding would bring and take; nothing for one that takes nothing off. */
+function whatIf({ mends, lasting }, { what }, money) {
+  const mend = mends.find((row) => row.what === what);
+  if (mend) {
+    return `Mended it would bring ${money.say(mend.gain)} and take about ${hours(mend.hours.p50)} and ${money.say(mend.materials.p50)}; `
+      + `then it would stand at ${money.say(mend.then.p10)} to ${money.say(mend.then.p90)}.`;
+  }
+  return lasting.some((row) => row.what === what) ? 'No work in the tables takes it back.' : '';
 }
 
 /** What was compared, what does not fit first, then what cannot be told yet. */
@@ -97,6 +120,7 @@ function movement(pack, appraisal, money) {
     why: row.why ?? '',
     basis: row.basis,
     source: row.source ? pack.sources?.[row.source]?.title ?? null : null,
+    more: whatIf(appraisal, row, money),
     href: `#/rules/${pack.family}${row.what === 'not checked' ? '' : `/${row.what}${row.option ? `/${row.option}` : ''}`}`,
   }));
   const { reference, as_is: asIs } = appraisal.price;
@@ -108,56 +132,20 @@ function movement(pack, appraisal, money) {
   still > 0 && h('p', { class: 'why' }, `${still} ${still === 1 ? 'finding is' : 'findings are'} as made and ${still === 1 ? 'moves' : 'move'} nothing.`));
 }
 
-function lookNext(pack, appraisal, walk, money) {
-  const { value, threshold } = appraisal.looking;
-  if (value < threshold || appraisal.next_checks.length === 0) {
-    return h('section', { class: 'card' }, h('h2', {}, 'Look next'), h('p', {}, 'Nothing left on the list is likely to change the answer.'));
-  }
-  return h('section', { class: 'card' }, h('h2', {}, 'Look next'), h('ol', { class: 'rows' },
-    ...appraisal.next_checks.slice(0, 5).map((look) => {
-      const check = pack.checks.find((row) => row.id === look.check);
-      const worth = look.evi > 0 ? ` · ${money.say(look.evi)}` : '';
-      return h('li', {}, h('a', { class: 'row-link', href: `${walk}/${check.id}` },
-        h('span', {}, check.label), h('span', { class: 'fine' }, `${look.seconds} s${worth}`)));
-    })));
-}
-
 function work(pack, appraisal, findings, money) {
   const { effort, price, worth } = appraisal;
   const aim = pack.aims.find((row) => row.id === findings.aim);
-  const certain = effort.tasks.filter((line) => line.probability >= 1);
-  const maybe = effort.tasks.filter((line) => line.probability < 1 && line.probability >= 0.05);
-  const told = new Set(appraisal.cautions);
+  const count = effort.tasks.filter((line) => line.probability >= 1).length;
   return h('section', { class: 'card' }, h('h2', {}, `The work: ${aim.label}`),
     h('p', { class: 'lead' }, `${hours(effort.hours.p50)} to ${hours(effort.hours.p90)}, ${money.say(effort.materials.p50)} to ${money.say(effort.materials.p90)} in materials.`),
     h('p', {}, `On average worth ${money.say(price.as_is.mean)} as it stands; restored, the work paid, ${orNothing(price.restored_net.mean, money)}; `
       + `in parts ${orNothing(price.parts.mean, money)}. The best of these is the most to pay: ${money.say(worth.value)}.`),
-    h('ol', { class: 'rows plan' }, ...certain.map((line) => planRow(pack, line, money, told))),
-    maybe.length > 0 && h('details', {}, h('summary', {}, `${maybe.length} more only if what is not checked needs them`),
-      h('ol', { class: 'rows plan' }, ...maybe.map((line) => planRow(pack, line, money, told)))));
+    h('p', { class: 'fine' }, `${count} ${count === 1 ? 'task is' : 'tasks are'} certain so far; the plan below has them in order.`));
 }
 
 /** A mean that the work may have eaten up. */
 function orNothing(value, money) {
   return value > 0 ? money.say(value) : 'less than nothing';
-}
-
-/** One task of the plan, with those of its cautions that stand nowhere above it. */
-function planRow(pack, line, money, told) {
-  const task = pack.tasks.find((row) => row.id === line.task);
-  const fresh = task.cautions.filter((id) => !told.has(id));
-  for (const id of fresh) told.add(id);
-  const maybe = line.probability < 1 ? `${Math.floor(100 * line.probability + 0.5)} % likely · ` : '';
-  const items = line.items > 1 ? ` (${line.items} times)` : '';
-  return h('li', {}, h('details', {}, h('summary', {}, h('span', {}, task.label + items),
-    h('span', { class: 'fine' }, `${maybe}${hours(line.hours.p50)} · ${money.say(line.materials.p50)}`)),
-  h('p', { class: 'why' }, `${task.why ?? ''} ${undoText(task.undo)}`,
-    h('a', { class: 'row-link', href: `#/rules/${pack.family}/task.${task.id}` }, `Hours and materials rest on: ${task.basis}. Read the row ›`))),
-  ...cautionBlocks(pack, fresh));
-}
-
-function undoText(undo) {
-  return { 'can be undone': 'Can be undone.', partly: 'Can be undone only in part.', 'cannot be undone': 'Cannot be undone.' }[undo];
 }
 
 function scores(pack, appraisal, foundSet) {

@@ -18,6 +18,9 @@ const STEPS = [
   (database) => {
     database.createObjectStore('sheets', { keyPath: 'id' });
   },
+  (database) => {
+    database.createObjectStore('sales', { keyPath: 'id' });
+  },
 ];
 
 /**

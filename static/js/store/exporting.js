@@ -3,7 +3,7 @@ import { openDatabase } from './database.js';
 import { allSets } from './notebook.js';
 import { save } from './saving.js';
 
-/** Number of the file's form. Files without model sheets have it too. */
+/** Number of the file's form. Files without model sheets or sales have it too. */
 export const FORM = 1;
 
 /** The notebook as a document. */
@@ -13,7 +13,8 @@ export async function exportDocument() {
   return {
     'underchassis-notebook': FORM,
     exported: new Date().toISOString(),
-    sheets: await wholeSheets(database),
+    sheets: await whole(database, 'sheets', () => import('./sheet_rules.js')),
+    sales: await whole(database, 'sales', () => import('./sale_rules.js')),
     sets: sets.filter((base) => !base.removed).map((base) => ({
       ...base,
       findings: rows.filter((row) => row.set === base.id).map(({ key, value, changed }) => ({ key, value, changed })),
@@ -21,33 +22,38 @@ export async function exportDocument() {
   };
 }
 
-/** The model sheets made on this phone; a damaged one would have the whole file refused. */
-async function wholeSheets(database) {
-  const own = (await database.all('sheets')).filter((sheet) => !sheet.removed);
+/** The rows of a store that are not in the bin; a damaged one would have the whole file refused. */
+async function whole(database, store, rules) {
+  const own = (await database.all(store)).filter((row) => !row.removed);
   if (own.length === 0) return own;
-  const { damage } = await import('./sheet_rules.js');
-  return own.filter((sheet) => !damage(sheet));
+  const { damage } = await rules();
+  return own.filter((row) => !damage(row));
 }
 
-/** Hands the notebook to the browser as a file to keep. */
-export async function downloadNotebook() {
-  const document_ = await exportDocument();
-  const blob = new Blob([JSON.stringify(document_, null, 1)], { type: 'application/json' });
+/** Hands a file to the browser to keep. @param {string} name @param {string} type @param {string} text */
+export function download(name, type, text) {
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(blob);
-  link.download = `underchassis-${document_.exported.slice(0, 10)}.json`;
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-  await save(({ put }) => put('meta', { key: 'exported', value: document_.exported }));
-  return document_.sets.length;
 }
 
-/** How many sets and model sheets of one's own there are, and how many of each changed since the last export. */
+/** Hands the whole notebook to the browser, and gives it. */
+export async function downloadNotebook() {
+  const document_ = await exportDocument();
+  download(`underchassis-${document_.exported.slice(0, 10)}.json`, 'application/json', JSON.stringify(document_, null, 1));
+  await save(({ put }) => put('meta', { key: 'exported', value: document_.exported }));
+  return document_;
+}
+
+/** How many sets, model sheets and sales of one's own there are, and how many of each changed since the last export. */
 export async function exportState() {
   const database = await openDatabase();
   const last = (await database.get('meta', 'exported'))?.value ?? '';
+  const there = async (store) => (await database.all(store)).filter((row) => !row.removed && !row.demo);
   const own = (await allSets()).filter((foundSet) => !foundSet.base.demo);
-  const sheets = (await database.all('sheets')).filter((sheet) => !sheet.removed);
+  const [sheets, sales] = [await there('sheets'), await there('sales')];
   const waiting = (rows) => rows.filter((row) => row.changed > last).length;
-  return { own: own.length + sheets.length, waiting: waiting(own), sheets: waiting(sheets) };
+  return { own: own.length + sheets.length + sales.length, waiting: waiting(own), sheets: waiting(sheets), sales: waiting(sales) };
 }

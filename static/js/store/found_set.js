@@ -3,7 +3,7 @@
  * check's answer with its holes, figure and mark, so that nothing half is ever stored or merged.
  *
  * Keys: `check/<id>` for what a check found; `title`, `place`, `note`, `asking`, `hour_rate`, `aim`,
- * `region`, and `currency` ({code, rate, date}) for the rest.
+ * `region`, `currency` ({code, rate, date}) and `outcome` (store/outcomes.js) for the rest.
  *
  * @typedef {Object} Found what one check found
  * @property {string | null} option
@@ -57,8 +57,12 @@ export class FoundSet {
     return this.putAll({ [key]: value });
   }
 
-  /** Keeps several values in one transaction. @param {Record<string, any>} entries */
-  putAll(entries) {
+  /**
+   * Keeps several values in one transaction, and with them what `more` writes.
+   * @param {Record<string, any>} entries
+   * @param {Parameters<typeof save>[0]} [more]
+   */
+  putAll(entries, more) {
     const changed = new Date().toISOString();
     this.changed = changed;
     for (const [key, value] of Object.entries(entries)) {
@@ -66,8 +70,9 @@ export class FoundSet {
       this.unsaved.add(key);
     }
     const set = this.base.id;
-    return save(({ put }) => {
-      for (const [key, value] of Object.entries(entries)) put('findings', { set, key, value, changed });
+    return save((stores) => {
+      for (const [key, value] of Object.entries(entries)) stores.put('findings', { set, key, value, changed });
+      more?.(stores);
     }, set).then(() => {
       for (const key of Object.keys(entries)) this.unsaved.delete(key);
     });
@@ -78,9 +83,14 @@ export class FoundSet {
     return this.putAll(Object.fromEntries([...this.unsaved].map((key) => [key, this.values.get(key)])));
   }
 
-  /** The findings document of the contract, for a prepared pack. @param {any} prepared */
-  findings(prepared) {
-    const document = { family: this.base.family, model_sheet: this.base.model_sheet, answers: {}, unseen: [] };
+  /**
+   * The findings document of the contract, for a prepared pack.
+   * @param {any} prepared
+   * @param {any[]} [sales] those that count for it
+   */
+  findings(prepared, sales = []) {
+    const document = { family: this.base.family, model_sheet: this.base.model_sheet, answers: {}, unseen: [], comparables: sales };
+    document.today = localDay(new Date());
     for (const key of PLAIN) document[key] = this.get(key);
     document.currency = this.get('currency')?.code ?? prepared.pack.reference.currency;
     document.rate = this.get('currency')?.rate ?? null;
@@ -100,6 +110,9 @@ export class FoundSet {
     return document;
   }
 }
+
+/** The day where the phone is, as YYYY-MM-DD. @param {Date} now */
+export const localDay = (now) => [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
 
 /** A coverage counts once both figures are there and rise. */
 function wholeSpan(span) {

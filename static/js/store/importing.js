@@ -2,15 +2,16 @@
 import { openDatabase } from './database.js';
 import { exportDocument, FORM } from './exporting.js';
 import { newId } from './notebook.js';
+import { damage as saleDamage } from './sale_rules.js';
 import { save } from './saving.js';
 import { damage } from './sheet_rules.js';
 import { newSheetId } from './sheets.js';
 
 /**
- * Takes the sets and model sheets of an exported file in. One that is here already and differs comes in as a
- * second one, and the sets of the file that name it go with it.
+ * Takes the sets, model sheets and sales of an exported file in. One that is here already and differs comes in as a
+ * second one, and what names it in the file goes with it.
  * @param {string} text
- * @returns {Promise<{added: number, same: number, sheets: number}>}
+ * @returns {Promise<{added: number, same: number, sheets: number, sales: number}>}
  */
 export async function importNotebook(text) {
   const file = readFile(text);
@@ -24,16 +25,32 @@ export async function importNotebook(text) {
     return !twin;
   });
   const entries = file.sets.map((entry) => ({ ...entry, model_sheet: goesBy.get(entry.model_sheet) ?? entry.model_sheet ?? null }));
-  const incoming = entries.filter((entry) => !here.some((set) => cameFrom(set, entry) && same(set, entry)));
+  const goesTo = new Map();
+  const incoming = entries.filter((entry) => {
+    const twin = here.find((set) => cameFrom(set, entry) && same(set, entry));
+    goesTo.set(entry.id, twin?.id ?? (sets.some((row) => row.id === entry.id) ? newId() : entry.id));
+    return !twin;
+  });
+  const sales = await newSales(database, file.sales.map((sale) => ({
+    ...sale, model_sheet: goesBy.get(sale.model_sheet) ?? sale.model_sheet, set: goesTo.get(sale.set) ?? sale.set,
+  })));
   await save(({ put }) => {
+    for (const sale of sales) put('sales', sale);
     for (const sheet of newSheets) put('sheets', renamed(sheet, goesBy.get(sheet.id)));
     for (const { findings, ...base } of incoming) {
-      const id = sets.some((row) => row.id === base.id) ? newId() : base.id;
+      const id = goesTo.get(base.id);
       put('sets', id === base.id ? base : { ...base, id, from: base.id });
       for (const finding of findings) put('findings', { ...finding, set: id });
     }
   });
-  return { added: incoming.length, same: entries.length - incoming.length, sheets: newSheets.length };
+  return { added: incoming.length, same: entries.length - incoming.length, sheets: newSheets.length, sales: sales.length };
+}
+
+/** Those of the file that are not here yet, each under an id that nothing here has. */
+async function newSales(database, sales) {
+  const here = await database.all('sales');
+  return sales.filter((sale) => !here.some((row) => !row.removed && cameFrom(row, sale) && plainSale(row) === plainSale(sale)))
+    .map(({ removed, ...sale }) => (here.some((row) => row.id === sale.id) ? { ...sale, id: newId(), from: sale.id } : sale));
 }
 
 function renamed({ id, family, changed, document, form }, newName) {
@@ -60,7 +77,18 @@ function readFile(text) {
       && entry.findings.every((row) => typeof row?.key === 'string' && typeof row.changed === 'string');
     if (!whole) throw new Error(`Set ${index + 1} in this file is damaged. Nothing was taken in.`);
   });
-  return { sets: document.sets, sheets: readSheets(document.sheets ?? []) };
+  return { sets: document.sets, sheets: readSheets(document.sheets ?? []), sales: readSales(document.sales ?? []) };
+}
+
+function readSales(sales) {
+  if (!Array.isArray(sales)) throw new Error('The sales in this file are damaged. Nothing was taken in.');
+  const seen = new Set();
+  sales.forEach((sale, index) => {
+    const wrong = saleDamage(sale) || (seen.has(sale.id) ? 'It is there twice.' : '');
+    if (wrong) throw new Error(`Sale ${index + 1} in this file is damaged. ${wrong} Nothing was taken in.`);
+    seen.add(sale.id);
+  });
+  return sales;
 }
 
 function readSheets(sheets) {
@@ -83,4 +111,9 @@ function same(a, b) {
 function plain({ document, form = null }) {
   const sorted = (_, value) => (value?.constructor === Object ? Object.fromEntries(Object.entries(value).sort()) : value);
   return JSON.stringify([{ ...document, sheet: { ...document.sheet, id: '' } }, form], sorted);
+}
+
+/** What a sale says, whatever it is called by. */
+function plainSale({ id, from, changed, removed, ...said }) {
+  return JSON.stringify(Object.entries(said).sort());
 }

@@ -1,11 +1,12 @@
 /** The database's stand-in where the browser gives none: everything works, nothing outlives the tab. */
 
-const KEYS = { sets: (row) => row.id, findings: (row) => `${row.set}\n${row.key}`, meta: (row) => row.key, sheets: (row) => row.id };
+const id = (row) => row.id;
+const KEYS = { sets: id, findings: (row) => `${row.set}\n${row.key}`, meta: (row) => row.key, sheets: id, sales: id };
 
 /** @returns {import('./database.js').Database} */
 export function memoryDatabase() {
   /** @type {Record<string, Map<string, any>>} */
-  const stores = { sets: new Map(), findings: new Map(), meta: new Map(), sheets: new Map() };
+  const stores = Object.fromEntries(Object.keys(KEYS).map((name) => [name, new Map()]));
   const plain = (key) => (Array.isArray(key) ? key.join('\n') : key);
   return {
     kept: false,

@@ -70,10 +70,23 @@ async function keepSet({ family, sheet, demo, values, id = newId() }) {
   return id;
 }
 
-/** Puts sets in the bin, or takes them out again. @param {Base[]} bases @param {boolean} removed */
-export function binSets(bases, removed) {
-  return save(({ put }) => {
-    for (const base of bases) put('sets', { ...base, removed });
+/** The sales that count for a found set; none, and nothing loaded, while the log is empty. @param {Base} base */
+export async function comparablesOf(base) {
+  if ((await (await openDatabase()).all('sales')).length === 0) return [];
+  const { comparablesFor, listSales } = await import('./sales.js');
+  return comparablesFor(base, await listSales());
+}
+
+/** Puts sets in the bin, or takes them out again; demo sales go with the last demo set. @param {Base[]} bases @param {boolean} removed */
+export async function binSets(bases, removed) {
+  const database = await openDatabase();
+  const [sets, sales] = await Promise.all([database.all('sets'), database.all('sales')]);
+  const touched = new Map(bases.map((base) => [base.id, { ...base, removed }]));
+  const demoStays = sets.some((base) => base.demo && !(touched.get(base.id) ?? base).removed);
+  const moving = sales.filter((sale) => sale.demo && bases.some((base) => base.demo) && (demoStays ? sale.removed === 'demo' : !sale.removed));
+  await save(({ put }) => {
+    for (const base of touched.values()) put('sets', base);
+    for (const sale of moving) put('sales', { ...sale, removed: demoStays ? false : 'demo' });
   });
 }
 
@@ -83,7 +96,8 @@ export async function openDemo(address) {
   const there = new Map((await database.all('sets')).map((base) => [base.id, base]));
   const answer = await fetch(address);
   if (!answer.ok) throw new Error('The demo sets are not on this phone yet; they need a signal once.');
-  for (const entry of (await answer.json()).found_sets) {
+  const demo = await answer.json();
+  for (const entry of demo.found_sets) {
     const base = there.get(entry.id);
     if (base) {
       await binSets([base], false);
@@ -93,7 +107,11 @@ export async function openDemo(address) {
     const values = { title, place, note, ...valuesOf(await loadPack(findings.family), findings) };
     await keepSet({ id: entry.id, family: findings.family, sheet: findings.model_sheet, demo: true, values });
   }
-  await save(({ put }) => put('meta', { key: 'demo-shown', value: true }));
+  const taken = new Set((await database.all('sales')).filter((sale) => !sale.removed).map((sale) => sale.id));
+  await save(({ put }) => {
+    for (const sale of demo.sales) if (!taken.has(sale.id)) put('sales', { ...sale, demo: true, changed: new Date().toISOString() });
+    put('meta', { key: 'demo-shown', value: true });
+  });
 }
 
 /** Whether the demo was ever put into this notebook. */

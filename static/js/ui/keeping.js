@@ -13,12 +13,10 @@ window.addEventListener('beforeinstallprompt', (event) => {
 
 /** The line at the foot of the notebook. */
 export async function keepingLine() {
-  const { own, waiting, sheets } = await exportState();
-  const all = waiting + sheets;
-  const counted = [[waiting, 'set'], [sheets, 'model sheet']].filter(([count]) => count > 0)
-    .map(([count, what]) => `${count} ${what}${count === 1 ? '' : 's'}`).join(' and ');
+  const { own, waiting, sheets, sales } = await exportState();
+  const all = waiting + sheets + sales;
   const words = all === 0 ? 'Everything here is also in an exported file.'
-    : `${counted} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
+    : `${counted(waiting, sheets, sales)} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
   return h('section', { class: 'keeping' },
     offlineLine(),
     own > 0 && h('p', { class: 'fine' }, words),
@@ -26,11 +24,17 @@ export async function keepingLine() {
       h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about')));
 }
 
+/** Such as "1 set, 2 model sheets and 3 sales". */
+function counted(sets, sheets, sales) {
+  const say = (count, what) => (count > 0 ? [`${count} ${what}${count === 1 ? '' : 's'}`] : []);
+  return [say(sets, 'set'), say(sheets, 'model sheet'), say(sales, 'sale')].flat().join(', ').replace(/, (?!.*, )/, ' and ');
+}
+
 /** Exports the whole notebook with one tap. */
 export function exportButton() {
   return h('button', { class: 'button', onclick: () => downloadNotebook().then(
-    (count) => {
-      notice('export', `${count} ${count === 1 ? 'set' : 'sets'} exported.`);
+    ({ sets, sheets, sales }) => {
+      notice('export', `${counted(sets.length, sheets.length, sales.length) || 'Nothing'} exported.`);
       window.dispatchEvent(new Event('underchassis-changed'));
     },
     (problem) => notice('export', problem.message, { kind: 'bad' })) }, 'Export the notebook');

@@ -17,18 +17,8 @@ function format(currency, digits) {
   return known;
 }
 
-/** @type {Map<string, number>} */
-const minor = new Map();
-
-/** Decimals of a currency's minor unit, as the browser knows them. @param {string} currency @returns {number} */
-export function minorDigits(currency) {
-  let digits = minor.get(currency);
-  if (digits === undefined) {
-    digits = new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2;
-    minor.set(currency, digits);
-  }
-  return digits;
-}
+/** Decimals of a currency's minor unit by ISO 4217; browsers have lists of their own. @param {string} currency @param {any} pack */
+export const minorDigits = (currency, { minor_digits: unusual }) => unusual[currency] ?? 2;
 
 /** Whether a text is a currency code of ISO 4217, as far as the browser knows. @param {string} code */
 export function isCurrency(code) {
@@ -37,13 +27,14 @@ export function isCurrency(code) {
 }
 
 /**
- * A writer of money for one currency and the pack's rounding.
+ * A writer of money for one currency, rounded as the pack says.
  * @param {string} currency
- * @param {number} share
+ * @param {any} pack
  * @returns {{say: (value: number, down?: boolean) => string, change: (value: number) => string}}
  */
-export function moneyWriter(currency, share) {
-  const digits = minorDigits(currency);
+export function moneyWriter(currency, pack) {
+  const digits = minorDigits(currency, pack);
+  const { rounding_share: share } = pack.model;
   const say = (value, down = false) => {
     const shown = rounded(value, share, digits, down);
     return format(currency, Number.isInteger(shown) ? 0 : Math.max(1, digits)).format(shown);

@@ -27,7 +27,7 @@ export class SheetBar {
   rangeOf(pack) {
     const prepared = prepare(pack);
     const { findings } = readFindings(this.findings, prepared);
-    this.money = moneyWriter(findings.currency, pack.model.rounding_share);
+    this.money = moneyWriter(findings.currency, pack);
     return fairRange(prepared, numbers(prepared, findings));
   }
 

@@ -6,7 +6,7 @@ const MOST = 7;
 
 /**
  * @param {{label: string, amount: number, say: (amount: number) => string, why: string, basis: string,
- *   source: string | null, last: boolean, href: string}[]} rows the largest first; `last` marks what is not checked
+ *   more: string, source: string | null, last: boolean, href: string}[]} rows the largest first; `last` marks what is not checked
  * @param {{label: string, value: number, text: string}} start
  * @param {{label: string, value: number, text: string}} end
  */
@@ -50,7 +50,7 @@ function step(row, from, to) {
       h('span', { class: 'fall-label' }, row.label),
       h('span', { class: 'fall-text' }, row.say(row.amount)),
       bar(from, to, row.amount < 0 ? 'down' : 'up')),
-    h('p', { class: 'why' }, row.why,
+    h('p', { class: 'why' }, `${row.why} ${row.more}`,
       h('a', { class: 'row-link', href: row.href }, `This rests on: ${row.basis}${row.source ? ` (${row.source})` : ''}. Read the row ›`))));
 }
 

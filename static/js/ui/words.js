@@ -1,5 +1,5 @@
 /** Engine results in the words that people read. */
-import { fillBlanks, figure } from '../ui/money.js';
+import { fillBlanks, figure } from './money.js';
 
 /** What a reason is about. @param {any} pack @param {{what: string, option: string | null}} reason */
 export function reasonLabel(pack, reason) {

@@ -1,0 +1,107 @@
+/** The Sales log screen: what like sets fetched or were offered for. */
+import { downloadSales } from '../store/sale_export.js';
+import { kindName, saleKinds, saleTerms } from '../store/sale_kinds.js';
+import { binSales, keepSale, listSales } from '../store/sales.js';
+import { h } from '../ui/element.js';
+import { select } from '../ui/fields.js';
+import { notice } from '../ui/notices.js';
+import { saleRow } from '../ui/sale_row.js';
+import { countSales, sayPrice, sayUnsaved, withUndo } from '../ui/sale_words.js';
+
+/** How many rows are drawn at first, and with each tap on the button below them. */
+const AT_ONCE = 100;
+/** From so many on there is a search. */
+const SEARCHED = 9;
+
+const redraw = () => window.dispatchEvent(new Event('underchassis-changed'));
+
+/** @param {HTMLElement} main @returns {Promise<{refresh: () => Promise<void>}>} */
+export async function showSales(main) {
+  document.title = 'Sales log · Underchassis';
+  const list = new SalesList();
+  main.replaceChildren(
+    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
+      h('div', {}, h('h1', {}, 'Sales log'), h('p', { class: 'sub' }, 'What like sets fetched'))),
+    h('div', { class: 'page sales' }, h('a', { class: 'button strong', href: '#/sales/new' }, 'Add a sale'),
+      ...list.elements, h('div', { class: 'links' }, h('a', { class: 'button', href: '#/sales/import' }, 'Import from CSV'), list.toFile)));
+  await list.refresh();
+  return list;
+}
+
+class SalesList {
+  constructor() {
+    this.search = /** @type {HTMLInputElement} */ (h('input', { type: 'search', 'aria-label': 'Search the sales', placeholder: 'Search' }));
+    this.kind = select('Sold or asked', [['', 'Sold and asked'], ['sold', 'Sold'], ['asked', 'Asked']]);
+    this.family = select('Kind of set', [['', 'All kinds of set']]);
+    this.filters = h('div', { class: 'fields' }, this.kind, this.family);
+    this.list = h('div', { class: 'sale-list' });
+    this.toFile = h('button', { class: 'button', onclick: () => this.export() }, 'Export as CSV');
+    this.elements = [this.search, this.filters, this.list];
+    this.search.addEventListener('input', () => this.draw());
+    for (const filter of [this.kind, this.family]) filter.addEventListener('change', () => this.draw());
+  }
+
+  /** Reads the log anew. */
+  async refresh() {
+    const sales = await listSales();
+    const kinds = await saleKinds(sales);
+    const families = [...new Set(sales.map((sale) => sale.family))];
+    // Without its tables a sale is shown all the same.
+    const terms = new Map(await Promise.all(families.map(async (id) => [id, await saleTerms(id).catch(() => null)])));
+    this.rows = sales.map((sale) => {
+      const known = terms.get(sale.family);
+      const words = { what: kindName(kinds, sale), state: known?.states.find((row) => row.id === sale.state)?.label ?? '', own: known?.currency ?? '' };
+      const text = [words.what, words.state, sayPrice(sale), sale.price, sale.kind, sale.date, sale.place, sale.note].join(' ').toLowerCase();
+      return { sale, words, text };
+    });
+    this.offer(families.map((id) => [id, kinds.families.find((row) => row.id === id)?.name ?? id]));
+    this.draw();
+  }
+
+  /** Shows the filters that have something to tell apart. */
+  offer(families) {
+    const chosen = this.family.value;
+    this.family.replaceChildren(this.family.options[0], ...families.map(([value, name]) => h('option', { value }, name)));
+    this.family.value = families.some(([id]) => id === chosen) ? chosen : '';
+    this.family.hidden = families.length < 2;
+    this.kind.hidden = new Set(this.rows.map(({ sale }) => sale.kind)).size < 2 && this.kind.value === '';
+    this.search.hidden = this.rows.length < SEARCHED && this.search.value === '';
+    this.filters.hidden = this.family.hidden && this.kind.hidden;
+    this.toFile.hidden = !this.rows.some(({ sale }) => !sale.demo);
+  }
+
+  draw(limit = AT_ONCE) {
+    const words = this.search.value.toLowerCase().split(/\s+/).filter(Boolean);
+    const hits = this.rows.filter(({ sale, text }) => words.every((word) => text.includes(word))
+      && (!this.kind.value || sale.kind === this.kind.value) && (!this.family.value || sale.family === this.family.value));
+    const none = this.rows.length === 0
+      ? 'No sales yet. Write down what sets like yours fetched or were offered for, and the price ranges follow what you saw.'
+      : 'No sale holds these words.';
+    this.list.replaceChildren(...[hits.length === 0 && h('p', {}, none), ...hits.slice(0, limit).map((row) => this.row(row)),
+      hits.length > limit && h('button', { class: 'button', onclick: () => this.draw(limit + AT_ONCE) }, `Show more of ${countSales(hits.length)}`)].filter(Boolean));
+  }
+
+  row({ sale, words }) {
+    const name = `${words.what}, ${sayPrice(sale)}`;
+    return saleRow(sale, words, {
+      aside: () => this.change(`${name}: ${sale.aside ? 'counts again.' : 'set aside. It counts nowhere.'}`,
+        () => keepSale({ ...sale, aside: !sale.aside }), () => keepSale(sale)),
+      remove: () => this.change(`${name}: removed.`, () => binSales([sale.id], true), () => binSales([sale.id], false)),
+    });
+  }
+
+  async change(said, act, undo) {
+    try {
+      await act();
+      withUndo(said, undo);
+    } catch (problem) {
+      sayUnsaved(problem);
+    }
+    redraw();
+  }
+
+  async export() {
+    const count = await downloadSales();
+    notice('export', `${countSales(count)} exported.`);
+  }
+}

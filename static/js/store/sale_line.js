@@ -1,0 +1,120 @@
+/** One line of a table of sales to the values of a sale, or a refusal that says why. */
+import { inOrder, orderOf, plain, readDate, readKind, readPrice, readRate, unguarded, writtenWithDollar } from './sale_cells.js';
+import { future, LONGEST, RULES } from './sale_rules.js';
+
+const UNKNOWN = ['', '-', '?', 'unknown', 'not known', 'type not known'];
+
+/** Why a line cannot be taken in, or what it waits for. */
+export class Refusal extends Error {
+  constructor(why, fate = 'bad') {
+    super(why);
+    this.fate = fate;
+  }
+}
+
+export class LineReader {
+  constructor(rows, head, known, answers) {
+    Object.assign(this, { head, known, answers, noWhat: 0, noCurrency: 0 });
+    this.slashed = rows.slice(head.first).map((cells) => readDate(cells[head.at.date] ?? '')?.slashed).filter(Boolean);
+    this.order = orderOf(this.slashed);
+  }
+
+  /** The values of a sale, and remarks. @param {string[]} cells */
+  read(cells) {
+    const cell = (name) => (cells[this.head.at[name] ?? -1] ?? '').trim();
+    const remarks = [];
+    const { price, currency } = this.money(cell);
+    const date = this.date(cell('date'), remarks);
+    const kind = readKind(cell('kind'));
+    if (!kind) throw new Refusal(`“${cell('kind')}” says neither sold nor asked.`);
+    const what = this.what(cell('family'), cell('type'));
+    const waits = [!what && 'what it is', !date && 'what comes first, day or month'].filter(Boolean);
+    if (waits.length > 0) throw new Refusal(`It waits for ${waits.join(' and ')}.`, 'ask');
+    const family = this.known.families.find((row) => row.id === what.family);
+    const rate = this.rate(cell('rate'), currency, family);
+    const { state, note } = stateAndNote(family, cell, remarks);
+    return { ...what, price, currency, date, kind, state, place: cut('place', unguarded(cell('place')), remarks), note: cut('note', note, remarks), rate, remarks };
+  }
+
+  money(cell) {
+    const { price, currency: beside, dollar } = readPrice(cell('price'));
+    if (cell('price') === '') throw new Refusal('It has no price.');
+    if (price === undefined) throw new Refusal(`The price “${cell('price')}” is not a number.`);
+    refuse(RULES.price(price));
+    const column = readPrice(`${cell('currency')}1`);
+    const said = [column.currency, beside, this.head.currency].filter(Boolean);
+    if (cell('currency') !== '' && column.price === undefined) throw new Refusal(`“${cell('currency')}” is no currency code.`);
+    const [first] = said;
+    if (said.some((code) => code !== first)) throw new Refusal(`It names two currencies, ${said.join(' and ')}.`);
+    if (first && !this.known.isCurrency(first)) throw new Refusal(`“${first}” is no currency code.`);
+    const signed = dollar || column.dollar;
+    if (signed && first && !writtenWithDollar(first)) throw new Refusal(`It names two currencies, $ and ${first}.`);
+    if (!first && !signed) this.noCurrency += 1;
+    return { price, currency: first ?? (signed ? 'USD' : this.answers.currency) };
+  }
+
+  /** The day; null while nothing tells the order of its numbers. */
+  date(text, remarks) {
+    if (text === '') throw new Refusal('It has no date.');
+    const found = readDate(text);
+    if (!found) throw new Refusal(`The date “${text}” cannot be read. Write it as in 2025-06-01.`);
+    if (found.monthOnly) remarks.push('Taken as the first of the month.');
+    const date = found.date ?? this.inOrder(text, found.slashed);
+    if (date === null) return null;
+    refuse(RULES.date(date) && `There is no such day as “${text}”.`);
+    refuse(future(date));
+    return date;
+  }
+
+  inOrder(text, slashed) {
+    const order = this.order ?? this.answers.dayFirst;
+    if (order === 'both') throw new Refusal(`In “${text}” nobody can tell day and month: this file has some dates with the day first, some with the month. Write it as in 2025-06-01.`);
+    if (order === null && slashed[0] !== slashed[1]) return null;
+    return inOrder(slashed, order ?? true);
+  }
+
+  /** Family and type, each by id or name; null while neither is said. */
+  what(familyText, typeText) {
+    const called = (text) => (row) => plain(row.id) === plain(text) || plain(row.name) === plain(text);
+    const { families, sheets } = this.known;
+    const given = !UNKNOWN.includes(plain(familyText));
+    const family = given ? families.find(called(familyText)) : families.find(called(typeText));
+    if (given && !family) throw new Refusal(`No kind of set is called “${familyText}” here.`);
+    if (UNKNOWN.includes(plain(typeText)) || (family && called(typeText)(family))) return family ? { family: family.id, model_sheet: null } : this.asked();
+    const types = sheets.filter(called(typeText)).filter((row) => !family || row.family === family.id);
+    if (types.length > 1) throw new Refusal(`More than one type is called “${typeText}” here.`);
+    if (types.length === 0) throw new Refusal(`No type is called “${typeText}” here${family ? ' in this kind' : ''}. Make a model sheet for it, or leave the type empty.`);
+    return { family: types[0].family, model_sheet: types[0].id };
+  }
+
+  asked() {
+    this.noWhat += 1;
+    return this.answers.what;
+  }
+
+  rate(text, currency, family) {
+    const rate = readRate(text);
+    if (rate === undefined) throw new Refusal(`The rate “${text}” is not a number.`);
+    refuse(RULES.rate(rate));
+    return currency === family.currency ? null : rate;
+  }
+}
+
+function refuse(why) {
+  if (why) throw new Refusal(why);
+}
+
+/** A state by id or in words; another word for it goes into the note. */
+function stateAndNote(family, cell, remarks) {
+  const text = unguarded(cell('state'));
+  const note = unguarded(cell('note'));
+  const state = family.states.find((row) => plain(row.id) === plain(text) || plain(row.label) === plain(text));
+  if (state || UNKNOWN.includes(plain(text))) return { state: state?.id ?? null, note };
+  remarks.push(`The state “${text}” is not in the tables; it went into the note.`);
+  return { state: null, note: [note, text].filter(Boolean).join('; ') };
+}
+
+function cut(name, text, remarks) {
+  if (text.length > LONGEST[name]) remarks.push(`The ${name} was cut after ${LONGEST[name]} letters.`);
+  return text.slice(0, LONGEST[name]).trim();
+}

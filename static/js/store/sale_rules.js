@@ -1,0 +1,62 @@
+/** What a recorded sale may hold. Each rule takes a value and gives what is wrong with it, or nothing. */
+import { localDay } from './found_set.js';
+
+const FORM = 'It does not have the form of a sale.';
+const OLDEST = '1900-01-01';
+
+/** Longest texts, in letters. */
+export const LONGEST = { place: 200, note: 400 };
+
+const within = (value, least, most) => typeof value === 'number' && value >= least && value <= most;
+const isText = (value) => typeof value === 'string';
+const isName = (value) => isText(value) && value !== '' && value.length <= 200;
+const unless = (right, sentence = FORM) => (right ? '' : sentence);
+const orNull = (rule) => (value) => (value === null ? '' : rule(value));
+
+/** Today where the phone is, as YYYY-MM-DD. */
+export const today = () => localDay(new Date());
+
+/** YYYY-MM-DD, or nothing when the calendar has no such day. @param {number} year @param {number} month @param {number} day */
+export function dateOf(year, month, day) {
+  const date = new Date(Date.UTC(year, month - 1, day));
+  return date.getUTCMonth() === month - 1 && date.getUTCDate() === day && year > 999 ? date.toISOString().slice(0, 10) : '';
+}
+
+function isDate(value) {
+  return isText(value) && /^\d{4}-\d\d-\d\d$/.test(value) && dateOf(...value.split('-').map(Number)) === value;
+}
+
+export const RULES = {
+  price: (value) => unless(within(value, 0.01, 1e12), 'Write a price above 0, such as 120.'),
+  currency: (value) => unless(isText(value) && /^[A-Z]{3}$/.test(value), 'Write the three letters of the currency, such as EUR.'),
+  date: (value) => unless(isDate(value) && value >= OLDEST, 'Give the day, month and year of the sale.'),
+  kind: (value) => unless(value === 'sold' || value === 'asked'),
+  rate: orNull((value) => unless(within(value, 1e-9, 1e9), 'Write the rate as a number above 0, such as 0.92.')),
+  place: (value) => unless(isText(value) && value.length <= LONGEST.place, `Keep the place to at most ${LONGEST.place} letters.`),
+  note: (value) => unless(isText(value) && value.length <= LONGEST.note, `Keep the note to at most ${LONGEST.note} letters.`),
+};
+
+const ROW = {
+  ...RULES,
+  id: (value) => unless(isName(value)),
+  family: (value) => unless(isName(value)),
+  model_sheet: orNull((value) => unless(isName(value))),
+  state: orNull((value) => unless(isName(value))),
+  set: orNull((value) => unless(isName(value))),
+  aside: (value) => unless(typeof value === 'boolean'),
+  demo: (value) => unless(typeof value === 'boolean'),
+  changed: (value) => unless(isName(value)),
+};
+
+/** What keeps a date out although it is one. @param {string} date */
+export const future = (date) => unless(date <= today(), 'This day is still to come. A sale is recorded once it happened.');
+
+/**
+ * What is wrong with a sale as it is kept or came in a file.
+ * @param {any} sale
+ * @returns {string} empty when it is whole
+ */
+export function damage(sale) {
+  if (typeof sale !== 'object' || sale === null) return FORM;
+  return Object.entries(ROW).map(([key, rule]) => (key in sale ? rule(sale[key]) : FORM)).find(Boolean) ?? '';
+}

@@ -1,0 +1,31 @@
+/** What most sets share (name, place, aim, region, currency) behind one button, and the way to the model sheet. */
+import { h } from './element.js';
+
+/**
+ * @param {any} prepared
+ * @param {() => import('../store/found_set.js').FoundSet} current the set as it is now
+ * @param {(key: string, value: any) => void} put
+ * @returns {{button: HTMLElement, panel: HTMLElement}}
+ */
+export function aboutIt(prepared, current, put) {
+  const panel = h('div', { hidden: true });
+  const button = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: async () => {
+    const opening = panel.hidden;
+    panel.hidden = !opening;
+    button.setAttribute('aria-expanded', String(opening));
+    if (!opening) return;
+    const { purposeForm } = await import('./purpose.js');
+    panel.replaceChildren(purposeForm(prepared.pack, current(), put), sheetLinks(prepared, current().base));
+    window.scrollTo(0, 0);
+    panel.querySelector('input')?.focus();
+  } }, 'About it');
+  return { button, panel };
+}
+
+/** To the model sheet made on this phone, or to a new one that starts with what was found here. */
+function sheetLinks(prepared, { id, family, model_sheet: sheet }) {
+  const own = sheet?.startsWith('own-');
+  const link = (href, text) => h('a', { class: 'button', href }, text);
+  return h('p', { class: 'links' }, own && link(`#/sheet/${sheet}/${id}`, 'Edit this model sheet'),
+    (!own || prepared.unused) && link(`#/sheet/new/${family}/${id}`, 'Make a model sheet from this'));
+}

@@ -1,0 +1,45 @@
+/** What to say about the price: up to five findings, what each is worth, and what the rest adds up to. */
+import { figure, fillBlanks } from './money.js';
+import { h } from './element.js';
+import { hours } from './words.js';
+
+/**
+ * @param {any} appraised what pages/appraised.js gives
+ * @param {string} title
+ * @param {string} lead what the points are good for
+ */
+export function haggleCard({ pack, findings, appraisal, money }, title, lead) {
+  const { points, others, in_favour: better, not_checked: open } = appraisal.haggling;
+  const mends = new Map(appraisal.mends.map((mend) => [mend.what, mend]));
+  const { reference, as_is: asIs } = appraisal.price;
+  const sum = (label, amount) => h('li', {}, h('span', {}, label), h('span', { class: 'fall-text' }, money.change(amount)));
+  return h('section', { class: 'card haggle' }, h('h2', {}, title),
+    h('p', { class: 'help' }, points.length > 0 ? lead : 'Nothing was found so far that is worth bringing up.'),
+    h('ol', { class: 'points' }, ...points.map((point) => h('li', {},
+      h('span', {}, pointSentence(pack, findings, point), mendWords(mends.get(point.what), money)),
+      h('strong', { class: 'fall-text' }, money.change(point.amount))))),
+    points.length > 0 && h('details', {}, h('summary', {}, 'How this adds up'), h('ul', { class: 'rows sums' },
+      h('li', {}, h('span', {}, 'A complete one, as made'), h('span', { class: 'fall-text' }, money.say(reference.median))),
+      sum(points.length === 1 ? 'This point' : `These ${points.length} points`, points.reduce((total, point) => total + point.amount, 0)),
+      others.count > 0 && sum(`${others.count} smaller ${others.count === 1 ? 'finding' : 'findings'} against it`, others.amount),
+      better.count > 0 && sum(`${better.count} ${better.count === 1 ? 'finding' : 'findings'} in its favour`, better.amount),
+      open !== 0 && sum('Everything not checked', open),
+      h('li', {}, h('strong', {}, 'As it stands, middle'), h('strong', { class: 'fall-text' }, money.say(asIs.p50))))));
+}
+
+function mendWords(mend, money) {
+  if (!mend) return null;
+  return h('span', { class: 'sub' }, ` Putting it right: about ${hours(mend.hours.p50)} and ${money.say(mend.materials.p50)}.`);
+}
+
+/** What may be said about a finding: the row's own sentence, or its check and answer. */
+export function pointSentence(pack, findings, { what, option }) {
+  if (what === 'holes' && findings.holes.length > 0) {
+    const place = (hole) => pack.holes.places.find((row) => row.id === hole.place).label;
+    return fillBlanks(pack.words['say-holes'], { holes: findings.holes.map((hole) => `${place(hole)} ${figure(hole.diameter_mm)} mm`).join(', ') });
+  }
+  const check = pack.checks.find((row) => row.id === what);
+  if (!check) return pack.words[`say-${what}`];
+  const answer = check.options.find((row) => row.id === option);
+  return answer.say ?? fillBlanks(pack.words['say-finding'], { check: check.label, answer: answer.label.charAt(0).toLowerCase() + answer.label.slice(1) });
+}

@@ -1,0 +1,35 @@
+/** What each remaining check could still change, in money and in seconds, and where one may stop. */
+import { h } from './element.js';
+
+/** Looks shown before one asks for all. */
+const FIRST = 6;
+
+/**
+ * @param {any} appraised what pages/appraised.js gives
+ * @param {string} walk address of the walk round
+ */
+export function looksCard({ pack, findings, appraisal, money }, walk) {
+  const { value, threshold } = appraisal.looking;
+  const looks = appraisal.next_checks;
+  const stop = value < threshold || looks.length === 0;
+  const row = (look) => lookRow(pack, look, findings.asking !== null, walk, money);
+  return h('section', { class: 'card' }, h('h2', {}, 'Look next'),
+    h('p', {}, stopLine(pack, stop, findings.asking, appraisal, money)),
+    looks.length > 0 && h('p', { class: 'help' }, 'Beside each look: what the worst and the best answer would do to the middle price, against what is usual.'),
+    !stop && h('ol', { class: 'rows' }, ...looks.slice(0, FIRST).map(row)),
+    looks.length > (stop ? 0 : FIRST) && h('details', {}, h('summary', {}, stop ? `${looks.length} looks below the stop line` : `${looks.length - FIRST} more`),
+      h('ol', { class: 'rows' }, ...looks.slice(stop ? 0 : FIRST).map(row))));
+}
+
+function stopLine({ model }, stop, asking, { looking }, money) {
+  if (stop) return 'You can stop. Nothing left on the list is likely to change the answer.';
+  if (asking === null) return `Go on looking: what is left still makes more than ${100 * model.spread_share} % of the doubt about the price.`;
+  return `Go on looking: all that is left is worth about ${money.say(looking.value)} to you. Below ${money.say(looking.threshold)} you can stop.`;
+}
+
+function lookRow(pack, { check: id, evi, seconds, worst, best }, asked, walk, money) {
+  const check = pack.checks.find((one) => one.id === id);
+  const worth = evi > 0 ? ` · ${asked ? 'worth' : 'narrows'} ${money.say(evi)}` : '';
+  return h('li', {}, h('a', { class: 'row-link', href: `${walk}/${id}` },
+    h('span', {}, check.label), h('span', { class: 'fine' }, `${money.change(worst)} to ${money.change(best)} · ${seconds} s${worth}`)));
+}

@@ -1,0 +1,69 @@
+/** The reference price drawn on a scale of ratios: the tables' word, each sale as a dot, what follows from all. */
+import { svg } from './element.js';
+
+const WIDTH = 320;
+const EDGE = 12;
+/** Areas of dots, in square units, for shares of 0 and of 1. */
+const SMALLEST = 12;
+const LARGEST = 1400;
+
+/**
+ * @param {{price: number, share: number, huber: number}[]} used the sales that count
+ * @param {{prior: number[], now: number[]}} ends P10, P50, P90
+ * @param {{say: (value: number) => string}} money
+ */
+export function referencePlot(used, ends, money) {
+  const prices = [...ends.prior, ...ends.now, ...used.map((row) => row.price)];
+  const [low, high] = [Math.log(Math.min(...prices) / 1.1), Math.log(Math.max(...prices) * 1.1)];
+  const at = (price) => EDGE + ((WIDTH - 2 * EDGE) * (Math.log(price) - low)) / (high - low);
+  const dots = swarm(used.map((row) => ({ ...row, x: at(row.price), r: Math.sqrt((SMALLEST + (LARGEST - SMALLEST) * row.share) / Math.PI) })));
+  const reach = Math.max(14, ...dots.map((dot) => Math.abs(dot.y) + dot.r));
+  const middle = 58 + reach;
+  const bottom = used.length > 0 ? middle + reach + 30 : 66;
+  const height = bottom + 34;
+  const label = `The tables' word ${money.say(ends.prior[1])}, ${used.length} sales, now ${money.say(ends.now[1])}. The table below has each.`;
+  return svg('svg', { class: 'reference-plot', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': label },
+    ...ticks(Math.exp(low), Math.exp(high)).flatMap((price) => [
+      svg('line', { class: 'plot-grid', x1: at(price), x2: at(price), y1: 8, y2: height - 18 }),
+      svg('text', { class: 'plot-text', x: at(price), y: height - 4, 'text-anchor': 'middle' }, money.say(price)),
+    ]),
+    ...band("The tables' word", ends.prior, 24, at, 'plot-prior'),
+    used.length > 0 && svg('text', { class: 'plot-text', x: EDGE, y: 52 }, 'Sales, like for like'),
+    ...dots.map((dot) => svg('circle', { class: dot.huber < 1 ? 'plot-dot far' : 'plot-dot', cx: dot.x, cy: middle + dot.y, r: dot.r })),
+    ...band(used.length > 0 ? 'Now' : 'Now, the same', ends.now, bottom, at, 'plot-now'));
+}
+
+/** A bar from P10 to P90 with its middle, under its name. */
+function band(name, [low, mid, high], y, at, kind) {
+  return [
+    svg('text', { class: 'plot-text', x: EDGE, y: y - 8 }, name),
+    svg('rect', { class: kind, x: at(low), y, width: at(high) - at(low), height: 8 }),
+    svg('line', { class: 'plot-mid', x1: at(mid), x2: at(mid), y1: y - 4, y2: y + 12 }),
+  ];
+}
+
+/** Dots beside one another instead of over one another: each goes as near to the line as the ones before it let it. */
+function swarm(dots) {
+  /** @type {any[]} */
+  const placed = [];
+  for (const dot of dots.toSorted((a, b) => b.r - a.r)) {
+    const near = placed.filter((other) => Math.abs(other.x - dot.x) < other.r + dot.r);
+    const heights = [0, ...near.flatMap((other) => {
+      const away = Math.sqrt((other.r + dot.r + 1) ** 2 - (other.x - dot.x) ** 2);
+      return [other.y - away, other.y + away];
+    })].sort((a, b) => Math.abs(a) - Math.abs(b));
+    const free = (y) => near.every((other) => Math.hypot(other.x - dot.x, other.y - y) >= other.r + dot.r + 0.5);
+    placed.push({ ...dot, y: heights.find(free) ?? 0 });
+  }
+  return placed;
+}
+
+/** Round prices, 1, 2 and 5 times a power of ten; only the powers when there would be too many. */
+function ticks(low, high) {
+  const all = [];
+  for (let n = Math.floor(Math.log10(low)); n <= Math.ceil(Math.log10(high)); n += 1) {
+    for (const m of [1, 2, 5]) if (m * 10 ** n >= low && m * 10 ** n <= high) all.push(m * 10 ** n);
+  }
+  const tens = all.filter((price) => Number.isInteger(Math.round(Math.log10(price) * 1e9) / 1e9));
+  return all.length > 6 && tens.length > 1 ? tens : all;
+}
