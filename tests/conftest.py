@@ -55,18 +55,23 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Callable[[bool], Path]:
     return folder
 
 
+def server_on(data: Path, *options: str) -> LiveServer:
+    """The app, with further options of `serve`, on a data folder; not started yet."""
+    script, port = str(Path(sys.executable).with_name("underchassis")), free_port()
+    command = [script, "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *options]
+    return LiveServer(command, port, data)
+
+
 @pytest.fixture
 def serve(tmp_path: Path, built: Callable[[bool], Path]) -> Iterator[Callable[..., LiveServer]]:
     """Give a function that starts the app, with further options of `serve`, on a data folder of its own."""
     servers: list[LiveServer] = []
-    script = str(Path(sys.executable).with_name("underchassis"))
 
     def started(*options: str) -> LiveServer:
-        port, data = free_port(), tmp_path / f"data-{len(servers)}"
+        data = tmp_path / f"data-{len(servers)}"
         # A site built from the same files is taken as it is, which spares each test the compressing.
         shutil.copytree(built("--demo" in options), data)
-        command = [script, "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *options]
-        servers.append(LiveServer(command, port, data))
+        servers.append(server_on(data, *options))
         servers[-1].start()
         return servers[-1]
 

@@ -57,7 +57,17 @@ def wrap(app: "Flask", site: Site) -> "WSGIApplication":
 def run(app: "Flask", site: Site, host: str, port: int) -> None:
     """Serve until stopped, after saying where; PortBusy when the address cannot be opened."""
     try:
-        server = create_server(wrap(app, site), host=host, port=port, threads=8, ident="underchassis")
+        server = create_server(
+            wrap(app, site),
+            host=host,
+            port=port,
+            threads=8,
+            ident="underchassis",
+            # A browser holds six connections open for two minutes: at the usual limit of 100, the
+            # seventeenth phone would wait for the first to let go.
+            connection_limit=1000,
+            asyncore_use_poll=True,
+        )
     except (OSError, ValueError) as problem:
         raise _refused(problem, host, port) from problem
     # Asked to stop, it finishes what it is storing.

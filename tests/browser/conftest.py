@@ -1,17 +1,46 @@
 """A person at the table, with the app open."""
 
-from collections.abc import Callable
+import itertools
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
+from tests.conftest import server_on
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.table import Table
 
+PLACES = itertools.count(1)
+
+
+@pytest.fixture(scope="session")
+def standing_server(built: Callable[[bool], Path]) -> Iterator[LiveServer]:
+    """One app with an empty notebook, for all tests that never stop it."""
+    server = server_on(built(False))
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def shared_phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
+    """One phone, for all tests that need no new one; starting a browser takes longer than most of them."""
+    phone = Phone(tmp_path_factory.mktemp("phone") / "profile")
+    yield phone
+    phone.close()
+
 
 @pytest.fixture
-def table(live_server: LiveServer, browser: Callable[..., Phone]) -> Table:
-    """A new phone with the app open on an empty notebook."""
-    person = Table(browser(), live_server.url)
+def table(standing_server: LiveServer, shared_phone: Phone) -> Iterator[Table]:
+    """The app open on an empty notebook.
+
+    Every name under localhost leads to this machine, and each is an origin with a storage of its own: to the
+    app it is a phone that never saw it.
+    """
+    person = Table(shared_phone, standing_server.url.replace("localhost", f"place-{next(PLACES)}.localhost"))
     person.open()
-    return person
+    yield person
+    errors = shared_phone.unexpected_errors()
+    shared_phone.clear()
+    assert not errors, "\n".join(errors)

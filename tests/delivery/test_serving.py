@@ -1,5 +1,6 @@
 """What goes over the wire: lifetimes, compression and security headers, of files and of pages alike."""
 
+import contextlib
 import os
 import shutil
 import socket
@@ -11,6 +12,7 @@ import pytest
 from werkzeug.test import Client, TestResponse
 
 from tests.delivery.small_app import small_app
+from tests.support.server import LiveServer
 from webapp.paths import static_folder
 from webapp.serving import SECURITY_HEADERS, wrap
 from webapp.site import Site, build
@@ -126,3 +128,15 @@ def test_a_host_that_is_not_ours_is_refused(tmp_path: Path, host: str) -> None:
     assert f"PortBusy: The address {host}, port 8000 cannot be opened on this machine." in refusal_of(
         tmp_path, host, 8000
     )
+
+
+def test_phones_that_hold_their_connections_open_do_not_keep_the_next_one_waiting(
+    live_server: LiveServer,
+) -> None:
+    port = int(live_server.url.rpartition(":")[2])
+    asked = b"HEAD /service-worker.js HTTP/1.1\r\nHost: localhost\r\n\r\n"
+    with contextlib.ExitStack() as open_ones:
+        for _ in range(150):
+            phone = open_ones.enter_context(socket.create_connection(("127.0.0.1", port), timeout=10))
+            phone.sendall(asked)
+            assert phone.recv(4096).startswith(b"HTTP/1.1 200")

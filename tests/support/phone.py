@@ -56,6 +56,19 @@ class Phone:
         self.close()
         self._driver = self._started()
 
+    def clear(self) -> None:
+        """Leave the app, close further tabs, and forget what a test emulated, expected and provoked."""
+        first, *others = self.driver.window_handles
+        for tab in others:
+            self.driver.switch_to.window(tab)
+            self.driver.close()
+        self.driver.switch_to.window(first)
+        self.driver.get("about:blank")
+        self.driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "", "features": []})  # type: ignore[attr-defined]
+        self.expected = [NO_NEWS]
+        self._collect()
+        self._errors.clear()
+
     def close(self) -> None:
         """Close the browser and keep its console errors; nothing happens when it is closed."""
         if self._driver:

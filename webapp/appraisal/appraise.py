@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
-from webapp.appraisal.arguing import arguments, shown_money
+from webapp.appraisal.arguing import argued, shown_money
 from webapp.appraisal.consistency import Consistency, consistency
 from webapp.appraisal.effort import Effort, p90
 from webapp.appraisal.findings import Findings
@@ -72,7 +72,7 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
             for look in ahead.looks
         ],
         "reasons": [asdict(row) for row in rows],
-        **arguments(prepared, findings, now, ahead, rows, shown_money(prepared, minor_digits, say)),
+        **argued(prepared, findings, now, ahead, rows, shown_money(prepared, minor_digits, say)),
         "consistency": [_result(prepared, match) for match in matches],
         "readings": readings(prepared.pack, findings),
         "cautions": _cautions(prepared, now),

@@ -20,7 +20,7 @@ Json = dict[str, Any]
 Say = Callable[[float], str]
 
 
-def arguments(
+def argued(
     prepared: Prepared,
     findings: Findings,
     now: Numbers,

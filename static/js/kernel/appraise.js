@@ -1,13 +1,10 @@
 /** One appraisal from beginning to end. Twin of webapp/appraisal/appraise.py. */
+import { argued } from './arguing.js';
 import { consistency } from './consistency.js';
 import { p90 } from './effort.js';
 import { fairRange, nextLooks, numbers } from './numbers.js';
 import { marketQuantile } from './price.js';
-import { haggling } from './haggling.js';
-import { lasting, mends } from './mends.js';
 import { moneyScale, reasons } from './reasons.js';
-import { selling } from './selling.js';
-import { spread } from './spread.js';
 import { verdict } from './verdict.js';
 import { partsQuantile } from './worth.js';
 
@@ -23,7 +20,6 @@ export function appraise(prepared, findings, minorDigits) {
   const { model } = prepared.pack;
   const fairPrice = fairRange(prepared, now);
   const rows = reasons(prepared, now.standing, findings, now.found, now.market);
-  const mendRows = mends(prepared, findings, now, rows);
   const scale = moneyScale(now.market);
   const stakes = { worth: now.worth.value, ...fairPrice, asking: findings.asking };
   return {
@@ -37,11 +33,7 @@ export function appraise(prepared, findings, minorDigits) {
     next_checks: ahead.looks.map(({ check, evi, seconds }) =>
       ({ check: prepared.checks[check].id, evi, seconds, ...couldChange(prepared.checks[check], scale) })),
     reasons: rows,
-    haggling: haggling(prepared, rows, marketQuantile(now.market, 0)),
-    selling: selling(prepared, findings, now, fairPrice),
-    mends: mendRows,
-    lasting: lasting(rows, mendRows),
-    spread: spread(prepared, now.standing, now.market, ahead),
+    ...argued(prepared, findings, now, ahead, rows, fairPrice),
     consistency: consistency(prepared, now.standing, findings),
     cautions: cautions(prepared, now.standing),
     not_checked: notChecked(prepared, now.standing),
