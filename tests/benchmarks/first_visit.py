@@ -34,7 +34,7 @@ def rows(folder: Path) -> Iterator[Row]:
         server.start()
         fetched, kept = _visit(visitor, server.url)
         body, head = _sizes(fetched)
-        yield at_most("first visit to a new set, compressed", 60, body / 1000, "KB", f"{len(fetched)} files")
+        yield at_most("first visit to a new set, compressed", 70, body / 1000, "KB", f"{len(fetched)} files")
         yield note("  headers of these answers", head / 1000, "KB")
         body, _ = _sizes(kept)
         yield note("everything that the service worker keeps", body / 1000, "KB", f"{len(kept)} files")

@@ -1,5 +1,6 @@
 """The walk round in a real browser: every tap moves the range, and nothing is lost."""
 
+import pytest
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
 
@@ -207,3 +208,15 @@ def test_the_verdict_opens_at_its_sentence(table: Table) -> None:
     table.tap(".to-verdict")
     table.find(".verdict-word")
     assert table.phone.js("return scrollY;") == 0
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"), [("1.500", "1500"), ("1,500", "1500"), ("45,50", "45.5"), ("45.5", "45.5")]
+)
+def test_an_asking_price_is_read_as_people_write_it(table: Table, typed: str, read: str) -> None:
+    walk = table.new_set()
+    table.type("#asking", typed)
+    table.until_saved()
+    table.open("#/")
+    table.open(walk)
+    assert table.find("#asking").get_attribute("value") == read

@@ -60,6 +60,13 @@ def test_the_same_findings_give_the_same_verdict_as_the_engine_in_another_curren
     assert "€45" in page
 
 
+@pytest.mark.parametrize("typed", ["1.500", "1,500", "1 500", "1500,00", "1.500,00", "1,500.00"])
+def test_fifteen_hundred_is_read_as_people_write_it(client: FlaskClient, typed: str) -> None:
+    status, page = _send(client, {"asking": typed, "hour_rate": "2"})
+    assert status == 200
+    assert "$1,500" in page
+
+
 @pytest.mark.parametrize(
     ("fields", "words"),
     [

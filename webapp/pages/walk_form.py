@@ -1,7 +1,7 @@
 """The walk round as one plain form, for browsers without JavaScript."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from flask_wtf import FlaskForm
@@ -18,6 +18,7 @@ _GROUPED = (
     (re.compile(r"^-?\d{1,3}(,\d{3})+(\.\d+)?$"), ","),
     (re.compile(r"^-?\d{1,3}(\.\d{3})+,\d+$"), "."),
 )
+_WHOLE_THOUSANDS = re.compile(r"^\s*[1-9]\d{0,2}(\.\d{3})+\s*$", re.ASCII)
 _NUMBERS = {
     "coverage_from": "Lowest figure on the dial, kHz",
     "coverage_to": "Highest figure on the dial, kHz",
@@ -81,6 +82,11 @@ def number(text: str) -> float:
     return float(plain.replace(",", "."))
 
 
+def price(text: str) -> float:
+    """The sum of money in a text: there 1.500 is fifteen hundred. Raises ValueError if there is no number."""
+    return number(text.replace(".", "") if _WHOLE_THOUSANDS.match(text) else text)
+
+
 def form_class(pack: dict[str, Any]) -> type[FlaskForm]:
     """The form of one pack: a choice a check, resting at "not checked"; numbers; rows for holes."""
     fields: dict[str, Any] = {}
@@ -122,8 +128,10 @@ def findings_document(form: FlaskForm, pack: dict[str, Any]) -> dict[str, Any]:
         "aim": form["aim"].data,
         "region": int(form["region"].data) if form["region"].data else None,
     }
-    for name in ("crystal_khz", "asking", "rate", "hour_rate"):
+    for name in ("crystal_khz", "rate"):
         document[name] = _optional(form[name].data)
+    for name in ("asking", "hour_rate"):
+        document[name] = _optional(form[name].data, price)
     for name in _TEXTS:
         document[name] = (form[name].data or "").strip() or None
     document["heater_strings"] = heater_strings(form["heater_strings"].data)
@@ -133,8 +141,8 @@ def findings_document(form: FlaskForm, pack: dict[str, Any]) -> dict[str, Any]:
     return document
 
 
-def _optional(text: str | None) -> float | None:
-    return number(text) if text and text.strip() else None
+def _optional(text: str | None, read: Callable[[str], float] = number) -> float | None:
+    return read(text) if text and text.strip() else None
 
 
 def _holes(form: FlaskForm) -> Iterator[dict[str, Any]]:

@@ -23,7 +23,8 @@ export async function showSales(main) {
     h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
       h('div', {}, h('h1', {}, 'Sales log'), h('p', { class: 'sub' }, 'What like sets fetched'))),
     h('div', { class: 'page sales' }, h('a', { class: 'button strong', href: '#/sales/new' }, 'Add a sale'),
-      ...list.elements, h('div', { class: 'links' }, h('a', { class: 'button', href: '#/sales/import' }, 'Import from CSV'), list.toFile)));
+      ...list.elements, h('div', { class: 'links' }, h('a', { class: 'button', href: '#/sales/import' }, 'Import from CSV'), list.toFile),
+      h('a', { class: 'row-link', href: '#/record' }, 'How often the stated ranges held ›')));
   await list.refresh();
   return list;
 }

@@ -1,7 +1,7 @@
 /** The bar that never leaves: the range, the asking price, what to look at next. */
 import { h, setText, svg } from './element.js';
 import { scaleOf } from './range.js';
-import { typedNumber } from './money.js';
+import { typedPrice } from './money.js';
 
 export class BottomBar {
   /**
@@ -15,7 +15,7 @@ export class BottomBar {
       inputmode: 'decimal', autocomplete: 'off', 'aria-label': 'They ask', placeholder: '?', id: 'asking',
     }));
     this.asking.addEventListener('input', () => {
-      const price = typedNumber(this.asking.value);
+      const price = typedPrice(this.asking.value);
       const usable = price !== undefined && (price === null || price <= 1e12);
       this.asking.setAttribute('aria-invalid', String(!usable));
       setText(this.wrong, usable ? '' : 'Write a plain number, such as 90.');

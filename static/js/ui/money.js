@@ -75,3 +75,6 @@ export function typedNumber(text) {
   if (plain === '') return null;
   return /^\d*\.?\d+$|^\d+\.$/.test(plain) ? Number(plain) : undefined;
 }
+
+/** The sum of money somebody typed: there 1.500 is fifteen hundred. @param {string} text */
+export const typedPrice = (text) => typedNumber(/^\s*[1-9]\d{0,2}(\.\d{3})+\s*$/.test(text) ? text.replaceAll('.', '') : text);

@@ -3,7 +3,7 @@ import { keepHours, keepOutcome, outcomeOf, saleOf, takeBack } from '../store/ou
 import { RULES } from '../store/sale_rules.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
-import { moneyWriter, typedNumber } from './money.js';
+import { moneyWriter, typedNumber, typedPrice } from './money.js';
 import { outcomeWords } from './outcome_words.js';
 import { sayDay, sayUnsaved, withUndo } from './sale_words.js';
 import { savingMark } from './saving_mark.js';
@@ -58,7 +58,7 @@ class OutcomeCard {
     const input = /** @type {HTMLInputElement} */ (h('input', { inputmode: 'decimal', autocomplete: 'off', enterkeyhint: 'done', value: price ?? '' }));
     const keep = (event) => {
       event.preventDefault();
-      const typed = typedNumber(input.value);
+      const typed = typedPrice(input.value);
       setText(wrong, priceFault(what, typed));
       input.setAttribute('aria-invalid', String(wrong.textContent !== ''));
       if (wrong.textContent) input.focus();

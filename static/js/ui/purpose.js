@@ -1,7 +1,7 @@
 /** What the appraisal is for: name and place, aim, region, currency, what an hour is worth. */
 import { h, setText } from './element.js';
 import { labelled, select } from './fields.js';
-import { isCurrency, typedNumber } from './money.js';
+import { isCurrency, typedNumber, typedPrice } from './money.js';
 import { regionField } from './region.js';
 
 /**
@@ -34,7 +34,7 @@ function numberField(label, key, foundSet, put) {
   const wrong = h('p', { class: 'wrong', role: 'alert' });
   const input = /** @type {HTMLInputElement} */ (h('input', { inputmode: 'decimal', autocomplete: 'off', value: foundSet.get(key) ?? '' }));
   input.addEventListener('input', () => {
-    const number = typedNumber(input.value);
+    const number = typedPrice(input.value);
     const usable = number !== undefined && (number === null || number <= 1e12);
     setText(wrong, usable ? '' : 'Write a plain number, such as 12.50.');
     if (usable) put(key, number);

@@ -2,7 +2,7 @@
 import { future, LONGEST, RULES, today } from '../store/sale_rules.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
-import { isCurrency, typedNumber } from './money.js';
+import { isCurrency, typedNumber, typedPrice } from './money.js';
 import { whatSelect } from './sale_what.js';
 
 /** @typedef {{price: string, currency: string, kind: string, what: string, state: string, date: string, place: string, note: string, rate: string}} Typed what stands in the fields */
@@ -106,7 +106,7 @@ export class SaleForm {
     const foreign = this.code !== terms.currency;
     const rate = foreign ? typedNumber(typed.rate) : null;
     const values = {
-      price: typedNumber(typed.price), currency: this.code, kind: typed.kind, family, model_sheet: type || null,
+      price: typedPrice(typed.price), currency: this.code, kind: typed.kind, family, model_sheet: type || null,
       state: typed.state || null, date: typed.date, place: typed.place.trim(), note: typed.note.trim(), rate,
     };
     const faults = Object.fromEntries(Object.entries(RULES).map(([key, rule]) => [key, rule(values[key])]));

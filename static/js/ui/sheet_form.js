@@ -1,6 +1,6 @@
 /** A model sheet as texts in fields, and as the document that counts. What cannot be read stays text and does not count. */
 import { calibrationStays, mayBeAbsent, RULES } from '../store/sheet_rules.js';
-import { typedNumber } from './money.js';
+import { typedNumber, typedPrice } from './money.js';
 
 /**
  * @typedef {{id: string, weight: string, salvage: string[], buy: string[]}} PartForm
@@ -73,8 +73,8 @@ export function formOf(pack, { name, about, sheet, reference, absent, parts, ext
 }
 
 /** Nothing typed is undefined, what is no number is NaN, which no rule lets pass. */
-function number(typed) {
-  const value = typedNumber(typed);
+function number(typed, read = typedNumber) {
+  const value = read(typed);
   return value === null ? undefined : value ?? NaN;
 }
 
@@ -105,7 +105,7 @@ export function documentOf(pack, id, form) {
     ...take(`${at}buy`, 'buy', numbers(row.buy), RULES.money),
   });
   const known = (rows, label) => (rows.some((row) => row.label === label) ? label : undefined);
-  const median = take('median', 'median', number(form.median), RULES.price);
+  const median = take('median', 'median', number(form.median, typedPrice), RULES.price);
   const absent = absentParts(pack, form, faults);
   const document = {
     name: form.name.trim(),
