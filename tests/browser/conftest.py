@@ -44,3 +44,15 @@ def table(standing_server: LiveServer, shared_phone: Phone) -> Iterator[Table]:
     errors = shared_phone.unexpected_errors()
     shared_phone.clear()
     assert not errors, "\n".join(errors)
+
+
+@pytest.fixture
+def field(live_server: LiveServer, browser: Callable[..., Phone]) -> Table:
+    """The app open without a signal: kept by one visit, the server stopped, the browser started cold."""
+    person = Table(browser(), live_server.url)
+    person.open()
+    person.until_ready_offline()
+    live_server.stop()
+    person.phone.cold_start()
+    person.open()
+    return person

@@ -68,17 +68,8 @@ def test_a_finding_that_calls_a_caution_shows_sign_look_text_who_and_grounds(tab
     _answer_and_read(table)
 
 
-def test_the_same_is_shown_with_the_server_stopped(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    phone.cold_start()
-    table.open()
-    _answer_and_read(table)
+def test_the_same_is_shown_with_the_server_stopped(field: Table) -> None:
+    _answer_and_read(field)
 
 
 def test_standing_cautions_say_all_in_the_open_and_leave_the_first_check_near(table: Table) -> None:

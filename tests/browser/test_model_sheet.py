@@ -125,44 +125,36 @@ def _import(table: Table, tmp_path: Path, document: Json, said: str) -> None:
     table.find(".notice", said)
 
 
-def test_a_type_entered_without_a_signal_prices_a_new_set_and_outlives_a_cold_start(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    table.phone.cold_start()
-
-    _make(table)
-    table.tap(".sheet summary", "Parts it never had")
-    table.tap("label.line", "viewing mirror")
-    table.tap(".sheet .button", "Add a part")
+def test_a_type_entered_without_a_signal_prices_a_new_set_and_outlives_a_cold_start(field: Table) -> None:
+    _make(field)
+    field.tap(".sheet summary", "Parts it never had")
+    field.tap("label.line", "viewing mirror")
+    field.tap(".sheet .button", "Add a part")
     for label, text in EXTRA:
-        _write(table, label, text, "fieldset")
-    table.until_saved()
-    (sheet,) = _sheets(table)
-    assert _bar(table, 0) == _range(pack_for())
-    assert _bar(table, 1) == _range(apply_sheet(pack_for(), sheet["document"])) != _bar(table, 0)
+        _write(field, label, text, "fieldset")
+    field.until_saved()
+    (sheet,) = _sheets(field)
+    assert _bar(field, 0) == _range(pack_for())
+    assert _bar(field, 1) == _range(apply_sheet(pack_for(), sheet["document"])) != _bar(field, 0)
 
-    said = _bar(table, 1)
-    walk = _use(table)
-    assert table.price() == said
-    assert table.find("h1").text == "Heron A"
-    checks = _checks(table)
+    said = _bar(field, 1)
+    walk = _use(field)
+    assert field.price() == said
+    assert field.find("h1").text == "Heron A"
+    checks = _checks(field)
     assert "viewing-mirror" not in checks
     (strap,) = [check for check in checks if check.startswith("extra-")]
-    table.answer(strap, "Gone")
-    assert table.price() != said
+    field.answer(strap, "Gone")
+    assert field.price() != said
 
-    after = table.price()
-    table.phone.cold_start()
-    table.open(walk)
-    assert table.price() == after
-    assert "Gone" in table.said(strap)
-    table.open()
-    assert table.new_set("Heron A")
-    assert table.price() == said
+    after = field.price()
+    field.phone.cold_start()
+    field.open(walk)
+    assert field.price() == after
+    assert "Gone" in field.said(strap)
+    field.open()
+    assert field.new_set("Heron A")
+    assert field.price() == said
 
 
 def test_editing_a_sheet_renews_the_sets_that_go_by_it(table: Table) -> None:

@@ -9,36 +9,27 @@ from tests.support.server import LiveServer
 from tests.support.table import Table
 
 
-def test_after_one_visit_the_whole_job_is_done_with_the_server_stopped(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    phone.cold_start()
-
-    table.open()
-    walk = table.new_set("Tern C")
+def test_after_one_visit_the_whole_job_is_done_with_the_server_stopped(field: Table) -> None:
+    phone = field.phone
+    walk = field.new_set("Tern C")
     for stage in ("what-is-it", "front", "top", "back", "underneath", "moves"):
-        table.tap(f"#stage-{stage} .rest")
-        table.until_saved()
-    table.answer("added-holes", "None found")
-    table.type("#asking", "120")
-    table.until_saved()
-    price, line = table.price(), table.said("dial")
-    table.tap(".to-verdict")
-    verdict = table.find(".verdict-word").text
+        field.tap(f"#stage-{stage} .rest")
+        field.until_saved()
+    field.answer("added-holes", "None found")
+    field.type("#asking", "120")
+    field.until_saved()
+    price, line = field.price(), field.said("dial")
+    field.tap(".to-verdict")
+    verdict = field.find(".verdict-word").text
     assert verdict
 
     phone.cold_start()
-    table.open(walk)
-    assert table.price() == price
-    assert table.said("dial") == line
-    assert table.find("#asking").get_attribute("value") == "120"
-    table.tap(".to-verdict")
-    assert table.find(".verdict-word").text == verdict
+    field.open(walk)
+    assert field.price() == price
+    assert field.said("dial") == line
+    assert field.find("#asking").get_attribute("value") == "120"
+    field.tap(".to-verdict")
+    assert field.find(".verdict-word").text == verdict
 
 
 def test_a_page_of_the_server_says_without_a_signal_where_the_app_is(

@@ -2,13 +2,10 @@
 
 import json
 import math
-from collections.abc import Callable
 from typing import Any
 
 from selenium.webdriver.common.by import By
 
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.table import Table
 
 Json = dict[str, Any]
@@ -68,24 +65,16 @@ def settle(table: Table, set_id: str, what: str, price: str | None = None) -> No
     table.tap(".outcome .button", "Keep")
 
 
-def test_bought_without_a_signal_it_is_in_the_log_and_the_hours_survive_a_restart(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    phone.cold_start()
-    table.open()
-    set_id = drilled_set(table)
-    said = stated(table, set_id)
-    settle(table, set_id, "Bought")
-    assert "Bought for $60" in table.find(".outcome .happened").text
-    table.type(".outcome input", "17,5")
-    table.until_saved()
+def test_bought_without_a_signal_it_is_in_the_log_and_the_hours_survive_a_restart(field: Table) -> None:
+    phone = field.phone
+    set_id = drilled_set(field)
+    said = stated(field, set_id)
+    settle(field, set_id, "Bought")
+    assert "Bought for $60" in field.find(".outcome .happened").text
+    field.type(".outcome input", "17,5")
+    field.until_saved()
 
-    found = kept(table, set_id)
+    found = kept(field, set_id)
     outcome, [sale] = found["outcome"], found["sales"]
     fair = said["price"]["fair"]
     assert (outcome["what"], outcome["price"], outcome["currency"]) == ("bought", 60, "USD")
@@ -98,12 +87,12 @@ def test_bought_without_a_signal_it_is_in_the_log_and_the_hours_survive_a_restar
     assert phone.js(DAMAGE, json.dumps([sale])) == [""]
 
     phone.cold_start()
-    table.open(f"#/verdict/{set_id}")
-    assert table.find(".outcome input").get_attribute("value") == "17.5"
-    table.open("#/sales")
-    assert "$60" in table.find(".sale-row", "Tern C").text
-    table.open("#/")
-    assert "bought for $60" in table.find(".set-row").text
+    field.open(f"#/verdict/{set_id}")
+    assert field.find(".outcome input").get_attribute("value") == "17.5"
+    field.open("#/sales")
+    assert "$60" in field.find(".sale-row", "Tern C").text
+    field.open("#/")
+    assert "bought for $60" in field.find(".set-row").text
 
 
 def test_a_change_changes_the_sale_and_leaves_what_was_stated(table: Table) -> None:

@@ -1,14 +1,11 @@
 """The price argued: what to say, what if, the seller's side, the reference price and its sales, the doubt."""
 
 import re
-from collections.abc import Callable
 from typing import Any
 
 import pytest
 from selenium.webdriver.common.by import By
 
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.table import Table
 
 KEEP = """
@@ -168,20 +165,11 @@ def test_the_shares_of_the_doubt_add_up_in_bar_and_list(holed: tuple[Table, str]
     assert [round(width) for width in widths] == pytest.approx(groups, abs=1)
 
 
-def test_all_of_it_opens_with_the_server_stopped(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    phone.cold_start()
-    table.open()
-    walk = table.new_set()
-    table.answer("loading-coil", "Gone")
-    log_sales(table, {"price": 120})
+def test_all_of_it_opens_with_the_server_stopped(field: Table) -> None:
+    walk = field.new_set()
+    field.answer("loading-coil", "Gone")
+    log_sales(field, {"price": 120})
     wanted = {"verdict": ".points li", "mends": ".mends .card", "reference": ".plot-dot", "trust": ".shares"}
     for page, css in wanted.items():
-        see(table, walk, page)
-        table.find(css)
+        see(field, walk, page)
+        field.find(css)

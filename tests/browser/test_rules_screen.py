@@ -1,14 +1,12 @@
 """The rules on the phone: every row with what it rests on, searched, counted, reached from a verdict."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import Select
 
 from tests.support.packs import FAMILY, pack_for, shipped
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.table import Table
 from webapp.rulebook.counts import rows_by_basis
 from webapp.rulebook.sheets import sheet_overrides
@@ -207,20 +205,13 @@ def test_rows_that_no_check_asks_for_are_reached_too(table: Table) -> None:
             assert table.find(".asked-for", "Rests on:").get_attribute("data-row") == row
 
 
-def test_the_whole_is_read_with_the_server_stopped(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    phone.cold_start()
-    _open(table)
+def test_the_whole_is_read_with_the_server_stopped(field: Table) -> None:
+    phone = field.phone
+    _open(field)
     assert dict(phone.js(COUNTS))["For every family"] == _counted(_common_rows())
     assert not phone.driver.find_element(By.CSS_SELECTOR, ".rules .notice").is_displayed()
-    table.open()
-    _from_the_verdict_to_the_row(table)
+    field.open()
+    _from_the_verdict_to_the_row(field)
 
 
 def test_without_the_reasons_it_says_what_is_missing_and_shows_the_rest(table: Table) -> None:

@@ -74,35 +74,26 @@ def _import(table: Table, tmp_path: Path, document: Json, said: str) -> None:
     table.find(".notice", said)
 
 
-def test_a_sale_is_added_and_kept_with_the_server_stopped(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    phone.cold_start()
-
-    table.open()
-    table.tap(".top .button", "Sales log")
-    table.find(".sale-list", "No sales yet")
-    table.tap(".button.strong", "Add a sale")
+def test_a_sale_is_added_and_kept_with_the_server_stopped(field: Table) -> None:
+    phone = field.phone
+    field.tap(".top .button", "Sales log")
+    field.find(".sale-list", "No sales yet")
+    field.tap(".button.strong", "Add a sale")
     # The price has the focus, and the rest stands at rest.
-    table.find("input[name=price]:focus").send_keys("1.234,5")
-    table.tap(".sale-form .option", "Asked")
-    Select(table.find("[name=what]")).select_by_visible_text("Tern C")
-    table.tap(".sale-form .option", STATE["label"])
-    table.type("input[name=place]", "Quayside Sunday Market")
-    table.type("input[name=note]", "off the tailgate")
-    _keep(table)
+    field.find("input[name=price]:focus").send_keys("1.234,5")
+    field.tap(".sale-form .option", "Asked")
+    Select(field.find("[name=what]")).select_by_visible_text("Tern C")
+    field.tap(".sale-form .option", STATE["label"])
+    field.type("input[name=place]", "Quayside Sunday Market")
+    field.type("input[name=note]", "off the tailgate")
+    _keep(field)
     phone.cold_start()
 
-    table.open("#/sales")
-    _until_rows(table, ["Tern C $1,234.50 asked"])
-    row = table.find(".sale-row").text
+    field.open("#/sales")
+    _until_rows(field, ["Tern C $1,234.50 asked"])
+    row = field.find(".sale-row").text
     assert all(text in row for text in ("Quayside Sunday Market", STATE["label"], "off the tailgate"))
-    (kept,) = _stored(table)
+    (kept,) = _stored(field)
     expected = {
         "price": 1234.5,
         "currency": "USD",

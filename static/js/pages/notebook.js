@@ -2,7 +2,7 @@
 import { fairRange, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { openDatabase } from '../store/database.js';
-import { allSets, binSets, comparablesOf, newSet, openDemo } from '../store/notebook.js';
+import { allSets, binSets, comparablesOf, newSet, openDemo, salesLog } from '../store/notebook.js';
 import { assetUrl, lateTables, loadReasons, packIndex, prepareFor } from '../store/packs.js';
 import { h } from '../ui/element.js';
 import { labelled } from '../ui/fields.js';
@@ -18,7 +18,8 @@ export async function showNotebook(main) {
   const chooser = h('section', { class: 'card chooser', hidden: true });
   const start = h('button', { class: 'button strong', 'aria-expanded': 'false', onclick: () => openChooser(chooser, start) }, 'New found set');
   const refresh = async () => {
-    const rows = await Promise.all((await allSets()).map(setRow));
+    const log = salesLog();
+    const rows = await Promise.all((await allSets()).map((foundSet) => setRow(foundSet, log)));
     const filter = () => {
       const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
       const hits = rows.filter((row) => words.every((word) => row.text.includes(word)));
@@ -103,14 +104,14 @@ function choice(label, family, sheet) {
 }
 
 /** One line of the list, with its range; a set whose tables are not on the phone says so. */
-async function setRow(foundSet) {
+async function setRow(foundSet, log) {
   const { base } = foundSet;
   const title = foundSet.get('title') || base.model_sheet || base.family;
   const text = [title, foundSet.get('place'), foundSet.get('note'), foundSet.found('serial').text].filter(Boolean).join(' ').toLowerCase();
   let range = 'the rule tables for it are not on this phone yet';
   try {
     const prepared = await prepareFor(base.family, base.model_sheet);
-    const sales = await comparablesOf(base);
+    const sales = await comparablesOf(base, log);
     if (sales.length > 0) await loadReasons(base.family).catch(() => undefined);
     const { findings } = readFindings(foundSet.findings(prepared, sales), prepared);
     const fair = fairRange(prepared, numbers(prepared, findings));

@@ -70,11 +70,15 @@ async function keepSet({ family, sheet, demo, values, id = newId() }) {
   return id;
 }
 
-/** The sales that count for a found set; none, and nothing loaded, while the log is empty. @param {Base} base */
-export async function comparablesOf(base) {
-  if ((await (await openDatabase()).all('sales')).length === 0) return [];
-  const { comparablesFor, listSales } = await import('./sales.js');
-  return comparablesFor(base, await listSales());
+/** All sales, the latest first; while there are none, nothing is loaded for them. */
+export async function salesLog() {
+  return (await (await openDatabase()).all('sales')).length === 0 ? [] : (await import('./sales.js')).listSales();
+}
+
+/** The sales that count for a found set. @param {Base} base @param {Promise<any[]>} [log] all sales, for who asks for many sets */
+export async function comparablesOf(base, log = salesLog()) {
+  const sales = await log;
+  return sales.length === 0 ? [] : (await import('./sales.js')).comparablesFor(base, sales);
 }
 
 /** Puts sets in the bin, or takes them out again; demo sales go with the last demo set. @param {Base[]} bases @param {boolean} removed */

@@ -79,7 +79,7 @@ function number(typed, read = typedNumber) {
 }
 
 function numbers(typed) {
-  const values = typed.map(number);
+  const values = typed.map((one) => number(one));
   return values.every((value) => value === undefined) ? undefined : values.map((value) => value ?? NaN);
 }
 
