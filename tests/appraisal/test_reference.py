@@ -125,3 +125,16 @@ def test_the_reference_never_gets_less_certain_than_the_prior(prices: list[float
     assert reference(*map(sale, prices), sale(last))["log_sd"] <= math.hypot(
         rules["log_sd"], rules["market_log_sd"]
     ) * (1 + 1e-12)
+
+
+def test_what_is_known_of_its_findings_goes_before_the_state_of_a_sale() -> None:
+    offset = math.log(0.6)
+    found = reference(sale(MEDIAN * 0.6, state="stripped", log_offset=offset))
+    assert found["median"] == pytest.approx(MEDIAN)
+
+
+@pytest.mark.parametrize("offset", ["much", 11, math.nan, True])
+def test_an_offset_that_is_no_logarithm_of_a_ratio_is_refused(offset: Any) -> None:
+    document = {"family": FAMILY, "today": TODAY, "comparables": [sale(90, log_offset=offset)]}
+    with pytest.raises(BadFindings, match="log_offset of comparable 1"):
+        appraised_by_the_app(document)

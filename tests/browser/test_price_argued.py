@@ -94,7 +94,7 @@ def test_each_look_left_says_what_it_could_change_and_the_stop_line_stands_above
     table.until_saved()
     see(table, walk, "verdict")
     card = table.find(".card", "Look next")
-    assert "Below $" in card.text
+    assert "Once that is below $" in card.text
     looks = card.find_elements(By.CSS_SELECTOR, "ol:not(details ol) .row-link .fine")
     assert looks
     assert all(re.search(r"−\$[\d.]+ to (\+\$[\d.]+|±0) · \d+ s", look.text) for look in looks)
@@ -173,3 +173,45 @@ def test_all_of_it_opens_with_the_server_stopped(field: Table) -> None:
     for page, css in wanted.items():
         see(field, walk, page)
         field.find(css)
+
+
+@pytest.mark.parametrize("state", ["constructor", "__proto__", "toString", "nonsense"])
+def test_a_state_that_no_table_has_leaves_a_sale_as_it_is(table: Table, state: str) -> None:
+    walk = table.new_set()
+    log_sales(table, {"price": 190, "state": state})
+    see(table, walk, "reference")
+    assert len(texts(table, ".plot-dot")) == 1
+    assert money(table.find(".comparables tbody tr:nth-child(2) td").text) == "$190"
+
+
+def test_hundreds_of_sales_of_one_price_are_drawn_without_delay(table: Table) -> None:
+    walk = table.new_set()
+    log_sales(table, *({"price": 150} for _ in range(1500)))
+    see(table, walk, "reference")
+    assert len(texts(table, ".plot-dot")) == 1500
+    table.find(".comparables tr", "1400 more; the sales log has them")
+
+
+def test_the_weights_of_the_tables_and_of_the_sales_add_up(table: Table) -> None:
+    walk = table.new_set()
+    log_sales(table, {"price": 150}, {"price": 210, "kind": "asked"})
+    see(table, walk, "reference")
+    shares = [float(share) for share in re.findall(r"([\d.]+) %", table.find(".comparables tbody").text)]
+    assert sum(shares[:-1]) == pytest.approx(100, abs=0.2)
+
+
+def test_a_sale_of_a_day_to_come_is_left_out_and_said(table: Table) -> None:
+    walk = table.new_set()
+    log_sales(table, {"price": 150, "date": "9999-12-31"})
+    see(table, walk, "reference")
+    table.find(".card", "that day is still to come")
+    assert texts(table, ".plot-dot") == []
+
+
+def test_before_looking_any_longer_it_says_what_to_do_if_one_had_to_decide(table: Table) -> None:
+    walk = table.new_set()
+    table.type("#asking", "150")
+    table.until_saved()
+    see(table, walk, "verdict")
+    assert table.find(".verdict-word").text.startswith("Look a little longer")
+    table.find(".headline strong", "Had you to decide now")

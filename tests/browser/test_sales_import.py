@@ -301,3 +301,39 @@ def test_prices_and_dates_are_read_as_people_write_them(
     found = json.loads(phone.js(EACH, "readDate", json.dumps(list(dates))))
     for (text, date), read in zip(dates.items(), found, strict=True):
         assert (read and read.get("date", read.get("slashed"))) == date, text
+
+
+def test_a_quotation_mark_that_is_never_closed_refuses_the_file_by_its_row(
+    table: Table, tmp_path: Path
+) -> None:
+    lines = ["date,price,type,note", '2025-01-01,100,Tern B,"mint', "2025-01-02,110,Tern B,ok", ""]
+    _choose(table, tmp_path, "\n".join(lines))
+    table.find(".wrong", "Row 2 opens a quotation mark that is never closed")
+    assert _stored(table) == []
+
+
+def test_what_its_findings_took_off_and_whether_it_counts_travel_in_the_table(
+    table: Table, tmp_path: Path
+) -> None:
+    head = "date,price,currency,type,offset,aside\n"
+    _choose(table, tmp_path, head + "2025-01-01,100,USD,Tern B,-0.97,yes\n2025-01-02,90,USD,Tern B,12,\n")
+    table.find(".fate.bad tbody tr", "between -10 and 10")
+    _take(table, "1 sale")
+    (sale,) = _stored(table)
+    assert (sale["log_offset"], sale["aside"]) == (-0.97, True)
+    assert table.phone.js(CSV).splitlines()[1].endswith(",-0.97,yes")
+
+
+def test_a_cell_as_long_as_a_book_is_refused_at_once_and_in_brief(table: Table, tmp_path: Path) -> None:
+    _choose(table, tmp_path, f"date,price,currency,type\n2025-01-01,{'1' * 60_000}x,USD,Tern B\n")
+    said = table.find(".fate.bad tbody tr", "is not a number").text
+    assert len(said) < 700
+
+
+def test_ids_that_a_spreadsheet_would_take_for_a_formula_are_guarded(table: Table) -> None:
+    table.phone.js(
+        LOAD + "const { keepSale, newSale } = await load('sales');"
+        "const names = { family: '=a', model_sheet: '=cmd|x', state: '@b' };"
+        "await keepSale(newSale({ ...names, price: 1, currency: 'USD' }));"
+    )
+    assert not any(cell[:1] in "=@" for cell in table.phone.js(CSV).splitlines()[1].split(",") if cell)

@@ -316,6 +316,7 @@ def test_the_sales_that_count_are_those_of_like_sets(table: Table) -> None:
         "state": None,
         "kind": "sold",
         "rate": 0.5,
+        "log_offset": None,
     }
 
 
@@ -404,3 +405,19 @@ def test_a_damaged_sale_refuses_the_whole_file_by_its_number(table: Table, tmp_p
         document = {"underchassis-notebook": 1, "sets": [], "sales": [_sale(1), _sale(2) | wrong]}
         _import(table, tmp_path, document, "Sale 2 in this file is damaged")
         assert _stored(table) == []
+
+
+@pytest.mark.parametrize("removed", [False, True])
+def test_a_sale_changed_in_another_tab_is_not_overwritten_unasked(table: Table, removed: bool) -> None:
+    table.open("#/sales")
+    _put(table, _sale(1))
+    table.open("#/sales/s1")
+    table.type("input[name=price]", "150")
+    _put(table, _sale(1, price=222, removed=removed, changed="2026-01-01T10:00:00.000Z"))
+    table.tap(".sale-foot .button", "Keep")
+    table.find(".notice.bad", "removed in another tab" if removed else "changed in another tab")
+    assert [sale["price"] for sale in _stored(table)] == [222]
+    table.tap(".notice .button", "Keep what stands here")
+    _until_rows(table, ["Tern B $150 sold"])
+    (sale,) = _stored(table)
+    assert (sale["price"], bool(sale.get("removed"))) == (150, False)

@@ -3,6 +3,7 @@
 import pytest
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
 
 from tests.support.table import Table
 
@@ -208,6 +209,19 @@ def test_the_verdict_opens_at_its_sentence(table: Table) -> None:
     table.tap(".to-verdict")
     table.find(".verdict-word")
     assert table.phone.js("return scrollY;") == 0
+
+
+def test_a_measured_hole_is_listed_at_once_however_it_was_entered(table: Table) -> None:
+    table.new_set()
+    table.answer("added-holes", "Some")
+    field, listed = "#check-added-holes .new-hole input", "#check-added-holes .hole"
+    for count in (1, 2):
+        table.find(field).send_keys(f"{9 + count}", Keys.ENTER)
+        table.phone.until(
+            lambda driver, count=count: len(driver.find_elements(By.CSS_SELECTOR, listed)) == count,
+            f"{count} holes in the list",
+        )
+        table.phone.until(lambda _: table.find(field).get_attribute("value") == "", "an empty field")
 
 
 @pytest.mark.parametrize(

@@ -34,7 +34,10 @@ ODD = (
     "date\tprice\t\n1\t2\t",
 )
 LOAD = "const csv = await import(`${document.documentElement.dataset.base}js/store/csv.js`);"
-PARSE = LOAD + "return JSON.stringify(JSON.parse(args[0]).map(csv.parseCsv));"
+PARSE = (
+    LOAD + "return JSON.stringify(JSON.parse(args[0]).map((text) => {"
+    "const { delimiter, rows } = csv.parseCsv(text); return { delimiter, rows }; }));"
+)
 WRITE = LOAD + "return JSON.stringify(JSON.parse(args[0]).map(csv.writeCsv));"
 
 

@@ -68,6 +68,8 @@ def random_sales(pack: Json, rng: random.Random) -> list[Json]:
         sale: Json = {"price": round(median * rng.uniform(0.2, 4) + 0.01, 2), "date": day.isoformat()}
         if rng.random() < 0.5:
             sale["state"] = rng.choice([None, *(state["id"] for state in pack["states"])])
+        if rng.random() < 0.2:
+            sale["log_offset"] = rng.uniform(-2, 1)
         if rng.random() < 0.5:
             sale["kind"] = rng.choice(["sold", "asked", "asked", None])
         if rng.random() < 0.3:

@@ -140,7 +140,11 @@ def engine_appraisal(prepared: Prepared, case: Case) -> Json:
     standing = stand(prepared, findings)
     whole = appraise(prepared, findings, case.digits, str)
     document = _without(whole, *SAID_IN_WORDS)
-    document["verdict"] = {key: whole["verdict"][key] for key in ("word", "offer")}
+    meanwhile = whole["verdict"]["meanwhile"]
+    document["verdict"] = {
+        **_without(whole["verdict"], "sentence"),
+        "meanwhile": meanwhile and _without(meanwhile, "sentence"),
+    }
     tasks = [_without(task, "label", "stage", "basis") for task in whole["effort"]["tasks"]]
     document["effort"] = {**whole["effort"], "tasks": tasks}
     points = [_without(point, "say") for point in whole["haggling"]["points"]]

@@ -60,6 +60,7 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
             "word": decision.word,
             "offer": decision.offer,
             "sentence": _sentence(prepared, stakes, decision, now.worth.way, minor_digits, say),
+            "meanwhile": _meanwhile(prepared, stakes, decision, minor_digits, say),
         },
         "looking": {"value": ahead.value, "threshold": ahead.threshold},
         "next_checks": [
@@ -201,6 +202,20 @@ def _sentence(
         offer=shown(decision.offer, down=True),
         way=words["way-" + way.replace("_", "-")],
     )
+
+
+def _meanwhile(
+    prepared: Prepared, stakes: Stakes, decision: Verdict, minor_digits: int, say: Say
+) -> Json | None:
+    """What to do if one had to decide before looking any longer; None where the verdict says it already."""
+    if decision.word != "look first":
+        return None
+    share = prepared.pack["model"]["rounding_share"]
+    now = verdict(stakes, 0.0, 1.0, share, minor_digits)
+    shown = "" if now.offer is None else say(rounded(now.offer, share, minor_digits, True))
+    asked = say(rounded(stakes.asking or 0.0, share, minor_digits))
+    words = prepared.pack["words"][sentence_id(now, None).replace("verdict", "meanwhile")]
+    return {"word": now.word, "offer": now.offer, "sentence": words.format(offer=shown, asking=asked)}
 
 
 def _result(prepared: Prepared, match: Consistency) -> Json:

@@ -1,5 +1,6 @@
 """The arguments around a price, as they stand in the appraisal document: haggling, selling, mends, spread."""
 
+import math
 from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
@@ -35,7 +36,7 @@ def argued(
         "haggling": _haggling(prepared, findings, rows, now.market.quantile(0.0)),
         "selling": {**_selling(prepared, sale), "sentence": _advice(prepared, now, sale, show)},
         "mends": [_mend(prepared, mend) for mend in found],
-        "lasting": [_amount(row) for row in lasting(rows, found)],
+        "lasting": [asdict(row) for row in lasting(rows, found)],
         "spread": _spread(spread(prepared, now.standing, now.market, ahead)),
     }
 
@@ -45,8 +46,11 @@ def point_sentence(prepared: Prepared, findings: Findings, row: Reason) -> str:
     words = prepared.pack["words"]
     if row.what == "holes" and findings.holes:
         places = {place["id"]: place["label"] for place in prepared.pack["holes"]["places"]}
-        holes = [f"{places[hole.place]} {hole.diameter_mm:.4g} mm" for hole in findings.holes]
-        return str(words["say-holes"]).format(holes=", ".join(holes))
+        holes = (
+            f"{places[hole.place]}, about {max(1, math.floor(hole.diameter_mm + 0.5))} mm"
+            for hole in findings.holes
+        )
+        return str(words["say-holes"]).format(holes="; ".join(holes))
     if row.what not in prepared.check_index:
         return str(words[f"say-{row.what}"])
     check = prepared.pack["checks"][prepared.check_index[row.what]]

@@ -29,6 +29,7 @@ _LIMITS = {
     "hour_rate": (0.0, _MOST_MONEY, ""),
     "price": (0.01, _MOST_MONEY, ""),
     "rate": (1e-9, 1e9, ""),
+    "log_offset": (-10.0, 10.0, ""),
     "volts": (0.1, 1000.0, "V"),
     "amps": (0.001, 1000.0, "A"),
 }
@@ -58,7 +59,8 @@ class Heater:
 class Comparable:
     """A sale, or an offer, that somebody saw: price in its own currency, `kind` sold or asked.
 
-    `state`: id of a state of the family, or None. `rate`: units of its currency for one of the pack's.
+    `state`: id of a state of the family, or None; `log_offset`, where it is known what its findings did to
+    the logarithm of its price, stands in its place. `rate`: units of its currency for one of the pack's.
     """
 
     price: float
@@ -67,6 +69,7 @@ class Comparable:
     state: str | None
     kind: str
     rate: float | None
+    log_offset: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -362,7 +365,7 @@ def _comparables(document: Mapping[str, Any], pack: Pack, today: date | None) ->
 def _comparable(raw: Any, number: int, pack: Pack, today: date | None) -> Comparable:
     where = f"comparable {number}"
     given = _mapping(raw, where.capitalize())
-    known = ("price", "currency", "date", "state", "kind", "rate")
+    known = ("price", "currency", "date", "state", "kind", "rate", "log_offset")
     for key in given:
         if key not in known:
             sentence = f"{where.capitalize()} has the unknown key {_quoted(key)}."
@@ -379,6 +382,9 @@ def _comparable(raw: Any, number: int, pack: Pack, today: date | None) -> Compar
     if today is not None and seen > today:
         raise BadFindings(f"{where.capitalize()} is of {seen}, which is after today ({today}).")
     price = _number(given.get("price"), f"price of {where}", "price")
-    rate = None if given.get("rate") is None else _number(given["rate"], f"rate of {where}", "rate")
+    rate, offset = (
+        None if given.get(key) is None else _number(given[key], f"{key} of {where}", key)
+        for key in ("rate", "log_offset")
+    )
     states = [state["id"] for state in pack["states"]]
-    return Comparable(price, currency, seen, _one_of(given, "state", states), str(kind), rate)
+    return Comparable(price, currency, seen, _one_of(given, "state", states), str(kind), rate, offset)

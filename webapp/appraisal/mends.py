@@ -23,8 +23,9 @@ class Mend:
     """One finding mended by itself.
 
     `gain`: what it takes off now; `hours` and `materials` as (mean, variance); `net`: gain less materials and
-    paid hours; `per_hour`: gain less materials for each hour, None without hours; `then`: P10, P50, P90 as it
-    would stand; `in_aim`: the user's aim includes all of its tasks; `shared`: another mend calls one of them.
+    paid hours; `per_hour`: gain less materials for each hour, None without hours; `then`: what the market
+    would pay for it then, at P10, P50 and P90; `in_aim`: the user's aim includes all of its tasks; `shared`:
+    another mend calls one of them.
     """
 
     what: str
@@ -57,10 +58,21 @@ def mends(prepared: Prepared, findings: Findings, now: Numbers, rows: list[Reaso
     return sorted(found, key=lambda mend: -(math.inf if mend.per_hour is None else mend.per_hour))
 
 
-def lasting(rows: list[Reason], mended: list[Mend]) -> list[Reason]:
-    """The findings that lower the price and that no work of the tables takes back."""
-    done = {mend.what for mend in mended}
-    return [row for row in rows if row.amount < 0 and row.what not in ("not checked", *done)]
+@dataclass(frozen=True, slots=True)
+class Lasting:
+    """What a finding takes off for good: all of it, or what its mend leaves."""
+
+    what: str
+    option: str | None
+    amount: float
+
+
+def lasting(rows: list[Reason], mended: list[Mend]) -> list[Lasting]:
+    """What no work of the tables takes back; with the gains of the mends it is all that lowers the price."""
+    gains = {mend.what: mend.gain for mend in mended}
+    left = ((row, row.amount + gains.get(row.what, 0.0)) for row in rows if row.what != "not checked")
+    # A mend that leaves nothing leaves no noise either.
+    return [Lasting(row.what, row.option, amount) for row, amount in left if amount < -1e-9 * abs(row.amount)]
 
 
 def _work(prepared: Prepared, findings: Findings, now: Numbers, row: Reason) -> _Work | None:
@@ -111,7 +123,8 @@ def _mend(
     gain = -work.effect * money_scale(now.market)
     kept = gain - materials[0]
     median = now.market.log_median - work.effect
-    reach = prepared.pack["model"]["z90"] * math.sqrt(max(0.0, now.market.variance - work.variance))
+    z90 = prepared.pack["model"]["z90"]
+    reach = z90 * math.sqrt(max(0.0, now.market.variance - work.variance))
     return Mend(
         what=row.what,
         option=row.option,
@@ -123,5 +136,9 @@ def _mend(
         shared=any(callers.count(task) > 1 for task in work.items),
         net=kept - findings.hour_rate * hours[0],
         per_hour=kept / hours[0] if hours[0] > 0 else None,
-        then=(math.exp(median - reach), math.exp(median), math.exp(median + reach)),
+        then=(
+            max(math.exp(median - reach), now.parts.quantile(-z90)),
+            max(math.exp(median), now.parts.quantile(0.0)),
+            max(math.exp(median + reach), now.parts.quantile(z90)),
+        ),
     )

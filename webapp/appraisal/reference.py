@@ -122,10 +122,10 @@ def _read(pack: Pack, findings: Findings, comparable: Comparable) -> _Observatio
     factor, month = 1.0, None
     if comparable.currency == reference["currency"]:
         factor, month = indexed(pack["index"], comparable.date, today)
-    offset, variance = (
-        pack["state_offsets"].get(comparable.state or "", 0.0),
-        reference["comparable_log_sd"] ** 2,
-    )
+    variance = reference["comparable_log_sd"] ** 2
+    offset = comparable.log_offset
+    if offset is None:
+        offset = pack["state_offsets"].get(comparable.state or "", 0.0)
     if comparable.kind == "asked":
         offset += reference["asked"][0]
         variance += reference["asked"][1] ** 2

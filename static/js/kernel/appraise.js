@@ -28,7 +28,7 @@ export function appraise(prepared, findings, minorDigits) {
     effort: effortDocument(prepared, now.effort, model.z90),
     price: priceDocument(prepared, findings, now, fairPrice),
     worth: now.worth,
-    verdict: verdict(stakes, ahead.value, ahead.threshold, model.rounding_share, minorDigits),
+    verdict: verdictDocument(stakes, ahead, model.rounding_share, minorDigits),
     looking: { value: ahead.value, threshold: ahead.threshold },
     next_checks: ahead.looks.map(({ check, evi, seconds }) =>
       ({ check: prepared.checks[check].id, evi, seconds, ...couldChange(prepared.checks[check], scale) })),
@@ -39,6 +39,12 @@ export function appraise(prepared, findings, minorDigits) {
     not_checked: notChecked(prepared, now.standing),
     shown: prepared.checks.filter((_, index) => now.standing.shown[index]).map((check) => check.id),
   };
+}
+
+/** The verdict, and before looking any longer what to do if one had to decide now. */
+function verdictDocument(stakes, ahead, share, minorDigits) {
+  const decision = verdict(stakes, ahead.value, ahead.threshold, share, minorDigits);
+  return { ...decision, meanwhile: decision.word === 'look first' ? verdict(stakes, 0, 1, share, minorDigits) : null };
 }
 
 /** Ids of the checks shown and open. */

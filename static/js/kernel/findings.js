@@ -72,8 +72,8 @@ export function readFindings(raw, prepared) {
       finish: raw.finish ?? null,
       service: raw.service ?? null,
       comparables: (raw.comparables ?? []).filter((row) => keep(raw.today && row.date <= raw.today, `sale of ${row.date}`))
-        .map(({ price, date, currency: given, state = null, kind, rate: perOwn = null }) =>
-          ({ price, date, currency: given ?? own, state, kind: kind ?? 'sold', rate: perOwn })),
+        .map(({ price, date, currency: given, state = null, kind, rate: perOwn = null, log_offset: offset = null }) =>
+          ({ price, date, currency: given ?? own, state, kind: kind ?? 'sold', rate: perOwn, log_offset: offset })),
       today: raw.today ?? null,
     },
     setAside,

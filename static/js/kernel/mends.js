@@ -3,6 +3,7 @@ import { p90, taskEstimate } from './effort.js';
 import { asPoint } from './haggling.js';
 import { moneyScale } from './reasons.js';
 import { holeEffect, holeSeverity, holeSize } from './standing.js';
+import { partsQuantile } from './worth.js';
 
 /** Effects of a part that belongs to another radio, and the part that would have to be found. */
 const FOREIGN = { crystal_foreign: 'crystal_part', book_foreign: 'book_part' };
@@ -16,10 +17,13 @@ export function mends(prepared, findings, now, rows) {
     .sort((a, b) => (rank(a) === rank(b) ? 0 : rank(b) - rank(a)));
 }
 
-/** The findings that lower the price and that no work of the tables takes back. */
+/** What no work of the tables takes back; with the gains of the mends it is all that lowers the price. */
 export function lasting(rows, found) {
-  const done = found.map((mend) => mend.what);
-  return rows.filter((row) => row.amount < 0 && row.what !== 'not checked' && !done.includes(row.what)).map(asPoint);
+  const gains = new Map(found.map((mend) => [mend.what, mend.gain]));
+  const left = rows.filter((row) => row.what !== 'not checked')
+    .map((row) => ({ ...asPoint(row), amount: row.amount + (gains.get(row.what) ?? 0), least: 1e-9 * Math.abs(row.amount) }));
+  // A mend that leaves nothing leaves no noise either.
+  return left.filter(({ amount, least }) => amount < -least).map(asPoint);
 }
 
 /** What a mend takes away from the log price and its variance, and the items of each task. */
@@ -81,6 +85,10 @@ function mended(prepared, findings, now, row, { effect, variance, items }, calle
     shared: [...items.keys()].some((task) => callers.filter((other) => other === task).length > 1),
     net: kept - findings.hour_rate * hours[0],
     per_hour: hours[0] > 0 ? kept / hours[0] : null,
-    then: { p10: Math.exp(median - reach), p50: Math.exp(median), p90: Math.exp(median + reach) },
+    then: {
+      p10: Math.max(Math.exp(median - reach), partsQuantile(now.parts, -z90)),
+      p50: Math.max(Math.exp(median), partsQuantile(now.parts, 0)),
+      p90: Math.max(Math.exp(median + reach), partsQuantile(now.parts, z90)),
+    },
   };
 }

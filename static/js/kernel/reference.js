@@ -65,7 +65,7 @@ function observation(pack, findings, comparable) {
   if (rate === null) return null;
   const years = (Date.parse(findings.today) - Date.parse(comparable.date)) / A_DAY / DAYS_A_YEAR;
   const [factor, month] = own ? indexed(pack.index, comparable.date, findings.today) : [1, null];
-  let offset = pack.state_offsets[comparable.state] ?? 0;
+  let offset = comparable.log_offset ?? (Object.hasOwn(pack.state_offsets, comparable.state) ? pack.state_offsets[comparable.state] : 0);
   let variance = reference.comparable_log_sd * reference.comparable_log_sd;
   if (comparable.kind === 'asked') {
     offset += reference.asked[0];

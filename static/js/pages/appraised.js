@@ -15,6 +15,7 @@ import { minorDigits, moneyWriter } from '../ui/money.js';
  * @property {any} appraisal
  * @property {any} money
  * @property {any[]} sales those that count for it, in the order of the appraisal's comparables
+ * @property {any[]} early those whose day is still to come
  */
 
 /**
@@ -48,8 +49,11 @@ export async function appraiseSet(foundSet) {
   const { pack } = prepared;
   const appraisal = appraise(prepared, findings, minorDigits(findings.currency, pack));
   const money = moneyWriter(findings.currency, pack);
-  return { foundSet, prepared, pack, findings, appraisal, money, sales: sales.filter((sale) => sale.date <= findings.today) };
+  return { foundSet, prepared, pack, findings, appraisal, money, ...byDay(sales, findings.today) };
 }
+
+/** A phone whose clock was set back holds sales of days to come; they do not count until then. */
+const byDay = (sales, today) => ({ sales: sales.filter((sale) => sale.date <= today), early: sales.filter((sale) => sale.date > today) });
 
 /** @param {Appraised} appraised */
 export const titleOf = ({ foundSet, pack }) => foundSet.get('title') || pack.name;

@@ -1,4 +1,5 @@
 /** What if: each finding that some work mends, what that brings and takes, the best gain an hour first. */
+import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
 import { hours, reasonLabel } from '../ui/words.js';
 import { pageHead, sheetUnused, showAppraised } from './appraised.js';
@@ -12,6 +13,7 @@ export const showMends = (main, id) => showAppraised(main, id, 'What if', mendsP
 function mendsPage(appraised) {
   const { foundSet, pack, findings, appraisal, money } = appraised;
   const { mends, lasting } = appraisal;
+  const told = new Set();
   const aim = pack.aims.find((row) => row.id === findings.aim).label;
   const paid = findings.hour_rate > 0 ? `An hour of your work counts ${money.say(findings.hour_rate)}.` : 'Your hours count nothing; say what one is worth under “About it”.';
   return [
@@ -19,33 +21,43 @@ function mendsPage(appraised) {
     h('div', { class: 'page' },
       sheetUnused(appraised),
       h('p', { class: 'lead' }, mends.length > 0 ? 'Each finding mended by itself, the best gain an hour first.' : 'Nothing was found so far that some work would mend.'),
-      mends.length > 0 && h('p', { class: 'help' }, `The gain is what the finding takes off now, the same figure as everywhere. ${paid}`),
-      h('ol', { class: 'rows mends' }, ...mends.map((mend) => mendRow(pack, mend, aim, money))),
+      mends.length > 0 && h('p', { class: 'help' }, `The gain is what the finding takes off now, the same figure as everywhere; of holes, as much as filling gives back. ${paid}`),
+      h('ol', { class: 'rows mends' }, ...mends.map((mend) => mendRow(pack, mend, aim, money, findings.hour_rate, told))),
       mends.some((mend) => mend.shared) && h('p', { class: 'fine' }, 'Mends that share some work take less together than one by one.'),
       lasting.length > 0 && h('section', { class: 'card' }, h('h2', {}, 'What stays'),
-        h('p', { class: 'help' }, 'No work in the tables takes these back.'),
+        h('p', { class: 'help' }, 'No work in the tables takes this back.'),
         h('ul', { class: 'rows sums' }, ...lasting.map((row) => h('li', {}, h('span', {}, reasonLabel(pack, row)), h('span', { class: 'fall-text' }, money.change(row.amount)))))),
-      h('p', { class: 'fine' }, 'Cautions stand with each task in the plan. Power-up is for a person trained for it, under the local code.'),
+      h('p', { class: 'fine' }, 'Power-up is for a person trained for it, under the local code.'),
       h('a', { class: 'row-link', href: `#/plan/${foundSet.base.id}` }, 'The restoration plan ›')),
   ];
 }
 
-function mendRow(pack, mend, aim, money) {
+function mendRow(pack, mend, aim, money, hourRate, told) {
   const label = (id) => pack.tasks.find((row) => row.id === id).label;
   return h('li', { class: 'card' },
     h('h3', {}, reasonLabel(pack, mend)),
     h('dl', { class: 'figures' }, pair('brings', money.change(mend.gain)),
       pair('takes', `${hours(mend.hours.p50)} to ${hours(mend.hours.p90)}`), pair('materials', money.say(mend.materials.p50)),
       pair('an hour', mend.per_hour === null ? '–' : money.change(mend.per_hour))),
-    h('p', { class: mend.net > 0 ? 'pays' : 'help' }, verdictOf(mend, money)),
-    h('p', { class: 'fine' }, `Mended, it would stand at ${money.say(mend.then.p10)} to ${money.say(mend.then.p90)}. `
-      + `Work: ${mend.tasks.map(label).join('; ')}.${mend.shared ? ' Partly the same work as another mend.' : ''}${mend.in_aim ? '' : ` Beyond your aim (${aim}).`}`));
+    h('p', { class: mend.net > 0 ? 'pays' : 'help' }, verdictOf(mend, money, hourRate)),
+    h('p', { class: 'fine' }, `Mended, the market would pay ${money.say(mend.then.p10)} to ${money.say(mend.then.p90)} for it. `
+      + `Work: ${mend.tasks.map(label).join('; ')}.${mend.shared ? ' Partly the same work as another mend.' : ''}${mend.in_aim ? '' : ` Beyond your aim (${aim}).`}`),
+    ...cautionBlocks(pack, fresh(pack, mend.tasks, told)));
 }
 
-function verdictOf({ net }, money) {
-  const sum = money.say(Math.abs(net));
-  if (sum === money.say(0)) return 'It would just about pay for itself.';
-  return net > 0 ? `It pays: ${sum} more than it takes.` : `It does not pay: ${sum} less than it takes.`;
+/** The cautions of a mend's work that stand nowhere above it. */
+function fresh(pack, tasks, told) {
+  const called = pack.tasks.filter((row) => tasks.includes(row.id)).flatMap((row) => row.cautions ?? []);
+  const first = [...new Set(called)].filter((id) => !told.has(id));
+  for (const id of first) told.add(id);
+  return first;
+}
+
+/** Whether it pays; the difference is that of the figures as they are shown. */
+function verdictOf({ gain, materials, hours: { p50 }, net }, money, hourRate) {
+  const left = money.round(gain) - money.round(materials.p50) - money.round(hourRate * p50);
+  if (Math.sign(left) !== Math.sign(net)) return 'It would just about pay for itself.';
+  return net > 0 ? `It pays: ${money.exactly(left)} more than it takes.` : `It does not pay: ${money.exactly(-left)} less than it takes.`;
 }
 
 function pair(term, value) {

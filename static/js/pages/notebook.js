@@ -85,10 +85,18 @@ function plateField(parts) {
       return;
     }
     const { families, shown } = plateReading(tables.nomenclature, input.value);
-    said.replaceChildren(...(input.value.trim() ? shown : []));
-    for (const [id, part] of parts) part.hidden = families.length > 0 && !families.includes(id);
+    const named = parts.filter(([, part]) => namesOne(part, input.value)).map(([id]) => id);
+    said.replaceChildren(...(named.length > 0 ? ['A type of that name is below.'] : input.value.trim() ? shown : []));
+    const wanted = named.length > 0 ? named : families;
+    for (const [id, part] of parts) part.hidden = wanted.length > 0 && !wanted.includes(id);
   });
   return h('div', {}, labelled('What the nameplate says', input), said);
+}
+
+/** Whether a plate's text names one of the types that stand in a part of the chooser. */
+function namesOne(part, text) {
+  const plain = (words) => ` ${words.toLowerCase().replace(/[^a-z0-9]+/g, ' ').trim()} `;
+  return [...part.querySelectorAll('.option:not(:last-child)')].some((option) => plain(text).includes(plain(option.textContent)));
 }
 
 function choice(label, family, sheet) {

@@ -54,7 +54,8 @@ async function setItem(foundSet) {
   const { base } = foundSet;
   const outcome = outcomeOf(foundSet);
   const { stated } = outcome;
-  const pack = await loadPack(base.family);
+  const pack = await loadPack(base.family).catch(() => null);
+  if (!pack) return h('li', {}, h('p', {}, `${foundSet.get('title') || base.family}: the rule tables of its kind are not on this phone.`));
   const money = moneyWriter(outcome.currency, pack);
   const spent = outcome.hours === null ? '' : `, really ${figure(outcome.hours)} h`;
   return h('li', {}, h('a', { class: 'row-link record-set', href: `#/verdict/${base.id}` },

@@ -4,8 +4,9 @@ import { kindName, saleKinds, saleTerms } from '../store/sale_kinds.js';
 import { binSales, keepSale, listSales, newSale, openSale } from '../store/sales.js';
 import { askPersistence } from '../sync/persistence.js';
 import { h } from '../ui/element.js';
+import { clearNotice, notice } from '../ui/notices.js';
 import { SaleForm, typedOf } from '../ui/sale_form.js';
-import { sayPrice, sayUnsaved, withUndo } from '../ui/sale_words.js';
+import { sayPrice, sayUnsaved, stateUnknown, withUndo } from '../ui/sale_words.js';
 
 /**
  * Shows a sale, or the form of a new one.
@@ -61,7 +62,7 @@ class SaleScreen {
   async begin(draft) {
     const restored = draft && JSON.stringify({ ...this.rest, ...draft }) !== JSON.stringify(this.rest);
     this.typed = restored ? { ...this.rest, ...draft } : { ...this.rest };
-    this.form = new SaleForm(this.typed, this.kinds, { terms: saleTerms, changed: () => this.changed(), keep: () => this.keep(false) });
+    this.form = new SaleForm(this.typed, this.kinds, { unknown: stateUnknown(this.sale), terms: saleTerms, changed: () => this.changed(), keep: () => this.keep(false) });
     this.draft.replaceChildren(...(restored ? [h('p', {}, 'This is what you had begun. It is not kept yet.'),
       h('button', { type: 'button', class: 'button', onclick: () => dropDraft(this.name).then(() => this.begin(), sayUnsaved) }, this.sale ? 'As it was' : 'Begin afresh')] : []));
     await this.form.show();
@@ -83,11 +84,11 @@ class SaleScreen {
     keepDraft(this.name, this.typed).catch(sayUnsaved);
   }
 
-  /** Keeps the sale, and goes back to the log or on to the next one. @param {boolean} another */
-  async keep(another) {
+  /** Keeps the sale, and goes back to the log or on to the next one. @param {boolean} another @param {boolean} [sure] over what another tab kept */
+  async keep(another, sure = false) {
     const values = this.form.terms && this.form.check();
-    if (!values) return;
-    const sale = this.sale ? { ...this.sale, ...values } : newSale(values);
+    if (!values || (!sure && await this.overtaken())) return;
+    const sale = this.sale ? { ...this.sale, ...values, log_offset: values.state ? null : this.sale.log_offset ?? null } : newSale(values);
     try {
       await keepTyped(this.name, sale);
     } catch (problem) {
@@ -99,6 +100,20 @@ class SaleScreen {
     askPersistence();
     if (!another) location.hash = '#/sales';
     else await this.next();
+  }
+
+  /** Whether the sale was changed or removed elsewhere while it stood here; then the person decides. */
+  async overtaken() {
+    const now = this.sale && await openSale(this.sale.id);
+    if (!this.sale || (now?.changed === this.sale.changed && !now.removed)) return false;
+    const anyway = () => {
+      clearNotice('overtaken');
+      this.sale = { ...now ?? this.sale, removed: false };
+      this.keep(false, true);
+    };
+    notice('overtaken', `This sale was ${!now || now.removed ? 'removed' : 'changed'} in another tab since it was opened here.`, { kind: 'bad', actions: [
+      ['Keep what stands here', anyway], ['Leave it as it is there', () => { clearNotice('overtaken'); location.hash = '#/sales'; }]] });
+    return true;
   }
 
   /** The next one is likely of the same day and place. */

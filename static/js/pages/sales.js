@@ -6,7 +6,7 @@ import { h } from '../ui/element.js';
 import { select } from '../ui/fields.js';
 import { notice } from '../ui/notices.js';
 import { saleRow } from '../ui/sale_row.js';
-import { countSales, sayPrice, sayUnsaved, withUndo } from '../ui/sale_words.js';
+import { countSales, sayPrice, sayUnsaved, stateUnknown, withUndo } from '../ui/sale_words.js';
 
 /** How many rows are drawn at first, and with each tap on the button below them. */
 const AT_ONCE = 100;
@@ -27,6 +27,12 @@ export async function showSales(main) {
       h('a', { class: 'row-link', href: '#/record' }, 'How often the stated ranges held ›')));
   await list.refresh();
   return list;
+}
+
+/** In what state it was, in small words; nothing where that is not known. */
+function stateWords(sale, known) {
+  const state = known?.states.find((row) => row.id === sale.state);
+  return state?.label ?? (Number.isFinite(sale.log_offset) ? stateUnknown(sale).toLowerCase() : '');
 }
 
 class SalesList {
@@ -51,7 +57,7 @@ class SalesList {
     const terms = new Map(await Promise.all(families.map(async (id) => [id, await saleTerms(id).catch(() => null)])));
     this.rows = sales.map((sale) => {
       const known = terms.get(sale.family);
-      const words = { what: kindName(kinds, sale), state: known?.states.find((row) => row.id === sale.state)?.label ?? '', own: known?.currency ?? '' };
+      const words = { what: kindName(kinds, sale), state: stateWords(sale, known), own: known?.currency ?? '' };
       const text = [words.what, words.state, sayPrice(sale), sale.price, sale.kind, sale.date, sale.place, sale.note].join(' ').toLowerCase();
       return { sale, words, text };
     });

@@ -54,7 +54,8 @@ async function opened(file) {
   if (file.size > MOST_BYTES) throw new Error('This file is larger than 2 MB. Split it, and take in one part after the other.');
   const text = decoded(await file.arrayBuffer());
   if (text.includes('\0')) throw new Error('This file is no table as text. In the spreadsheet, save it under the name CSV, and choose that file.');
-  const { rows } = parseCsv(text);
+  const { rows, unclosed } = parseCsv(text);
+  if (unclosed > 0) throw new Error(`Row ${unclosed} opens a quotation mark that is never closed, so what follows cannot be told from it. Mend that row, and choose the file again.`);
   if (rows.filter((row) => row.length > 0).length > MOST_LINES + 1) {
     throw new Error(`This table has more than ${MOST_LINES} lines. Split it, and take in one part after the other.`);
   }

@@ -27,6 +27,7 @@ function trustPage(appraised) {
     h('div', { class: 'page' },
       sheetUnused(appraised),
       h('p', { class: 'lead' }, `As it stands ${money.say(p10)} to ${money.say(p90)}, middle ${money.say(p50)}. In 8 of 10 cases the price should lie between the two.`),
+      appraisal.price.fair.low > p10 && h('p', {}, `In parts it fetches at least about ${money.say(appraisal.price.fair.low)}, so the verdict's range begins there.`),
       h('p', {}, settledWords(appraisal, settled, money)),
       h('section', { class: 'card' }, h('h2', {}, 'Where the doubt comes from'), shareBar(shares), legend(shares)),
       h('section', { class: 'card' }, h('h2', {}, 'One by one'), h('p', { class: 'help' }, 'Shares of the variance of the price, as a ratio. They add up to 100 %.'),

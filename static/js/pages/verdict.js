@@ -1,14 +1,16 @@
 /** The Verdict screen, for who buys and for who sells: one sentence, the range, what moved it, what to say and do. */
+import { outcomeOf } from '../store/outcomes.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
 import { haggleCard } from '../ui/haggle.js';
 import { looksCard } from '../ui/looks.js';
 import { notice } from '../ui/notices.js';
 import { outcomeCard } from '../ui/outcome.js';
+import { outcomeWords } from '../ui/outcome_words.js';
 import { rangeDrawing } from '../ui/range.js';
 import { beforeSelling, sellerHeadline } from '../ui/seller.js';
 import { waterfall } from '../ui/waterfall.js';
-import { hours, matchSentence, reasonLabel, verdictSentence } from '../ui/words.js';
+import { hours, matchSentence, meanwhileSentence, reasonLabel, verdictSentence } from '../ui/words.js';
 import { pageHead, sheetUnused, showAppraised } from './appraised.js';
 
 /**
@@ -27,6 +29,7 @@ function verdictPage(appraised, refresh) {
     pageHead(appraised, walk, sub.filter(Boolean).join(' · ')),
     h('div', { class: 'page verdict' },
       sheetUnused(appraised),
+      happened(foundSet),
       roleSwitch(foundSet, selling, refresh),
       ...(selling ? [
         sellerHeadline(appraised),
@@ -47,6 +50,12 @@ function verdictPage(appraised, refresh) {
       outcomeCard(appraised),
       h('p', { class: 'fine' }, `An estimate from rule tables and what you saw, not an appraisal in the legal sense. Tables: ${pack.name}.`)),
   ];
+}
+
+/** What became of it stands above advice that comes too late. */
+function happened(foundSet) {
+  const outcome = outcomeOf(foundSet);
+  return outcome && h('p', { class: 'lead' }, h('strong', {}, `You ${outcome.what === 'passed' ? 'passed it by' : outcomeWords(outcome)}.`));
 }
 
 /** Who looks at it: the same findings, read from the other side of the table. */
@@ -75,7 +84,7 @@ function headline(pack, appraisal, asking, money) {
   const asked = asking === null ? '' : `; they ask ${money.say(asking)}`;
   return h('section', { class: 'headline' },
     h('h2', { class: 'verdict-word' }, first),
-    h('p', { class: 'lead' }, rest.join(' ')),
+    h('p', { class: 'lead' }, rest.join(' '), ' ', h('strong', {}, meanwhileSentence(pack, appraisal, asking, money))),
     rangeDrawing(fair, asking, `The market would pay ${money.say(fair.low)} to ${money.say(fair.high)}${asked}.`),
     h('dl', { class: 'range-figures' },
       figurePair('low', money.say(fair.low)), figurePair('middle', money.say(fair.mid)), figurePair('high', money.say(fair.high)),
@@ -103,9 +112,12 @@ function agreement(pack, appraisal, money) {
     return h('p', { class: `match ${match.result.split(' ')[0]}` },
       h('strong', {}, `${pack.words[`name-${match.check}`]}, ${match.result}: `), matchSentence(pack, match),
       match.logEffect !== 0 && amount !== undefined && h('span', { class: 'sub' }, ` ${money.change(amount)}.`),
-      match.result !== 'fine' && h('span', { class: 'sub' }, ` ${pack.words[`look-${match.check}`]}`));
+      needsLook(match) && h('span', { class: 'sub' }, ` ${pack.words[`look-${match.check}`]}`));
   }));
 }
+
+/** A plate without a designation that can be read is no reason to doubt its rivets. */
+const needsLook = ({ check, result }) => result === 'does not fit' || (result !== 'fine' && check !== 'designation');
 
 function figurePair(term, value, kind = '') {
   return h('div', { class: kind }, h('dt', {}, term), h('dd', {}, value));
@@ -129,6 +141,7 @@ function movement(pack, appraisal, money) {
     { label: 'A complete one, as made', value: reference.median, text: money.say(reference.median) },
     { label: 'This one as it stands, middle', value: asIs.p50, text: money.say(asIs.p50) }),
   appraisal.price.fair.mid > asIs.p50 && h('p', { class: 'why' }, `In parts it fetches more: middle ${money.say(appraisal.price.fair.mid)}.`),
+  h('p', { class: 'why' }, 'Each figure is rounded for itself; unrounded they add up.'),
   still > 0 && h('p', { class: 'why' }, `${still} ${still === 1 ? 'finding is' : 'findings are'} as made and ${still === 1 ? 'moves' : 'move'} nothing.`));
 }
 

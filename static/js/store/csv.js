@@ -6,11 +6,12 @@ const DELIMITERS = [',', ';', '\t'];
  * The cells of a table, its delimiter found from the first line that says anything. An empty line is a row without cells;
  * a quotation mark inside an unquoted cell, and text after a closing one, stand as they are.
  * @param {string} text
- * @returns {{delimiter: string, rows: string[][]}}
+ * @returns {{delimiter: string, rows: string[][], unclosed: number}} `unclosed`: the row, from 1, whose last cell has no closing quotation mark; 0 for none
  */
 export function parseCsv(text) {
   const delimiter = delimiterOf(text);
   const rows = [];
+  let unclosed = 0;
   let at = 0;
   while (at < text.length) {
     const row = [];
@@ -22,9 +23,10 @@ export function parseCsv(text) {
       row.push(end.cell);
     }
     rows.push(row);
+    if (end.open) unclosed = rows.length;
     at = end.next + (text.startsWith('\r\n', end.next) ? 2 : 1);
   }
-  return { delimiter, rows };
+  return { delimiter, rows, unclosed };
 }
 
 /** One cell from here on, and where the delimiter or the line's end after it stands. */
@@ -32,12 +34,14 @@ function readCell(text, start, delimiter) {
   const ends = (mark) => mark === undefined || mark === delimiter || mark === '\r' || mark === '\n';
   const pieces = [];
   let at = start;
+  let open = false;
   if (text[at] === '"') {
     at += 1;
     for (;;) {
       const close = text.indexOf('"', at);
       pieces.push(text.slice(at, close < 0 ? text.length : close));
-      at = close < 0 ? text.length : close + 1;
+      open = close < 0;
+      at = open ? text.length : close + 1;
       if (text[at] !== '"') break;
       pieces.push('"');
       at += 1;
@@ -45,7 +49,7 @@ function readCell(text, start, delimiter) {
   }
   const plain = at;
   while (!ends(text[at])) at += 1;
-  return { cell: pieces.join('') + text.slice(plain, at), next: at };
+  return { cell: pieces.join('') + text.slice(plain, at), next: at, open };
 }
 
 /** The mark met most often outside quotation marks in the first line; a comma when there is none. */

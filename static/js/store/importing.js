@@ -4,6 +4,7 @@ import { exportDocument, FORM } from './exporting.js';
 import { newId } from './notebook.js';
 import { damage as saleDamage } from './sale_rules.js';
 import { save } from './saving.js';
+import { isWhole } from './set_rules.js';
 import { damage } from './sheet_rules.js';
 import { newSheetId } from './sheets.js';
 
@@ -72,10 +73,7 @@ function readFile(text) {
     throw new Error('This file is not a notebook that this version can read. Choose a file that this app exported.');
   }
   document.sets.forEach((entry, index) => {
-    const whole = typeof entry?.id === 'string' && typeof entry.family === 'string'
-      && typeof entry.created === 'string' && Array.isArray(entry.findings)
-      && entry.findings.every((row) => typeof row?.key === 'string' && typeof row.changed === 'string');
-    if (!whole) throw new Error(`Set ${index + 1} in this file is damaged. Nothing was taken in.`);
+    if (!isWhole(entry)) throw new Error(`Set ${index + 1} in this file is damaged. Nothing was taken in.`);
   });
   return { sets: document.sets, sheets: readSheets(document.sheets ?? []), sales: readSales(document.sales ?? []) };
 }

@@ -28,15 +28,8 @@ export function outcomeOf(foundSet) {
   const outcome = foundSet.get('outcome');
   const { what, price, currency, date, hours, stated } = outcome ?? {};
   const figures = [stated?.low, stated?.mid, stated?.high, stated?.hours?.p50, stated?.hours?.p90, price ?? 0, hours ?? 0];
-  const whole = ['bought', 'passed', 'sold'].includes(what) && figures.every(Number.isFinite) && !RULES.currency(currency) && !RULES.date(date);
+  const whole = ['bought', 'passed', 'sold'].includes(what) && figures.every((value) => Number.isFinite(value) && value >= 0) && !RULES.currency(currency) && !RULES.date(date);
   return whole && (what === 'passed' || price !== null) ? outcome : null;
-}
-
-/** The state of the tables whose price lies nearest to this one's as it stands: a drilled one is no complete one. */
-export function nearestState({ states }, { as_is: asIs, reference }) {
-  const offset = Math.log(asIs.p50 / reference.median);
-  const away = (state) => Math.abs(state.offset - offset);
-  return states.reduce((best, state) => (away(state) < away(best) ? state : best), states[0]).id;
 }
 
 /**
@@ -55,18 +48,19 @@ export async function keepOutcome({ foundSet, pack, findings, appraisal }, what,
   // A gift tells nothing about prices, and neither does one that was passed without a figure.
   if (RULES.price(price)) return write(foundSet, outcome, old && { ...old, removed: true });
   const said = { price, date, currency: outcome.currency, kind: what === 'passed' ? 'asked' : 'sold', removed: false };
-  const sale = { ...old ?? firstSale(foundSet, pack, appraisal, outcome.currency), ...said };
+  const sale = { ...old ?? firstSale(foundSet, pack, appraisal.price, outcome.currency), ...said };
   return write(foundSet, { ...outcome, sale: sale.id }, sale);
 }
 
 /** The set's sale as it is first put down; what is edited in the log later stays. */
-function firstSale({ base, values }, pack, appraisal, currency) {
+function firstSale({ base, values }, pack, { as_is: asIs, reference }, currency) {
   const own = values.get('currency');
   return newSale({
     family: base.family, model_sheet: base.model_sheet, set: base.id, demo: Boolean(base.demo),
     place: (values.get('place') ?? '').slice(0, LONGEST.place), note: (values.get('title') || pack.name).slice(0, LONGEST.note),
     rate: own?.code === currency && currency !== pack.reference.currency ? own.rate ?? null : null,
-    state: nearestState(pack, appraisal.price),
+    // A drilled one that went cheaply tells of no cheap complete one.
+    log_offset: Math.log(asIs.p50 / reference.median),
   });
 }
 

@@ -105,7 +105,7 @@ export async function prepareFor(family, sheet) {
   const [pack, { sheets }] = await Promise.all([loadPack(family), packIndex()]);
   const { changed, overrides, unused } = sheet?.startsWith('own-')
     ? await (await import('./sheets.js')).ownOverrides(pack, sheet)
-    : { overrides: sheets[sheet], unused: sheet && !sheets[sheet] && 'The model sheet of this set is not in this version of the app.' };
+    : { overrides: Object.hasOwn(sheets, sheet) ? sheets[sheet] : undefined, unused: sheet && !Object.hasOwn(sheets, sheet) && 'The model sheet of this set is not in this version of the app.' };
   const name = `${family}/${sheet ?? ''}`;
   const known = preparedPacks.get(name);
   if (known && known.changed === changed) return known;

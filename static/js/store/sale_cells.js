@@ -33,6 +33,8 @@ export function writtenWithDollar(code) {
   return new Intl.NumberFormat('en', { style: 'currency', currency: code, currencyDisplay: 'narrowSymbol' }).format(0).includes('$');
 }
 
+/** No sum of money needs more letters. */
+const LONGEST_NUMBER = 40;
 /** Thousands in groups of three by one mark or by spaces, and how the rest is told from them. */
 const AMOUNTS = [
   [/^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$/, ','],
@@ -44,14 +46,15 @@ const AMOUNTS = [
 /** In an amount "1.500" is fifteen hundred, "1.50" one and a half. */
 function readAmount(text) {
   const given = text.replace(/[\s\u00a0\u202f'’]+/g, ' ').trim().replace(/[.,][-–—]+$/, '');
-  const form = AMOUNTS.find(([pattern]) => pattern.test(given));
-  return form && Number(given.replaceAll(form[1], '').replace(',', '.'));
+  const form = given.length <= LONGEST_NUMBER && AMOUNTS.find(([pattern]) => pattern.test(given));
+  return form ? Number(given.replaceAll(form[1], '').replace(',', '.')) : undefined;
 }
 
 /** A rate, or null for an empty cell; undefined where no number can be read. Here "1.500" is one and a half. @param {string} text */
 export function readRate(text) {
   const given = text.trim().replace(',', '.');
   if (given === '') return null;
+  if (given.length > LONGEST_NUMBER) return undefined;
   return /^(\d+\.?\d*|\.\d+)(e-?\d+)?$/.test(given) ? Number(given) : undefined;
 }
 

@@ -13,9 +13,11 @@ const NAMES = {
   place: ['place', 'where', 'market', 'location', 'venue', 'seen at', 'fair'],
   note: ['note', 'notes', 'remark', 'remarks', 'comment', 'comments', 'description'],
   rate: ['rate', 'exchange rate', 'rate of exchange'],
+  offset: ['offset', 'log offset'],
+  aside: ['aside', 'set aside'],
 };
 /** The columns of the app's own file, in order. */
-export const COLUMNS = ['date', 'price', 'currency', 'kind', 'family', 'type', 'state', 'place', 'note', 'rate'];
+export const COLUMNS = ['date', 'price', 'currency', 'kind', 'family', 'type', 'state', 'place', 'note', 'rate', 'offset', 'aside'];
 
 const EXPECTED = 'Expected is a table as a spreadsheet saves it under the name CSV, whose first line names its columns: date and price, '
   + 'and if you like currency, kind, type, state, place, note.';

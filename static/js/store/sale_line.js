@@ -1,13 +1,16 @@
 /** One line of a table of sales to the values of a sale, or a refusal that says why. */
 import { inOrder, orderOf, plain, readDate, readKind, readPrice, readRate, unguarded, writtenWithDollar } from './sale_cells.js';
-import { future, LONGEST, RULES } from './sale_rules.js';
+import { future, LONGEST, offsetRule, RULES } from './sale_rules.js';
 
+/** Letters read of a cell; beyond the longest note nothing is kept anyway. */
+const LONGEST_CELL = 1000;
+const YES = ['yes', 'y', 'true', '1', 'x'];
 const UNKNOWN = ['', '-', '?', 'unknown', 'not known', 'type not known'];
 
 /** Why a line cannot be taken in, or what it waits for. */
 export class Refusal extends Error {
   constructor(why, fate = 'bad') {
-    super(why);
+    super(why.length > 300 ? `${why.slice(0, 200)} … ${why.slice(-80)}` : why);
     this.fate = fate;
   }
 }
@@ -21,19 +24,20 @@ export class LineReader {
 
   /** The values of a sale, and remarks. @param {string[]} cells */
   read(cells) {
-    const cell = (name) => (cells[this.head.at[name] ?? -1] ?? '').trim();
+    const cell = (name) => (cells[this.head.at[name] ?? -1] ?? '').trim().slice(0, LONGEST_CELL);
     const remarks = [];
     const { price, currency } = this.money(cell);
     const date = this.date(cell('date'), remarks);
     const kind = readKind(cell('kind'));
     if (!kind) throw new Refusal(`“${cell('kind')}” says neither sold nor asked.`);
-    const what = this.what(cell('family'), cell('type'));
+    const what = this.what(unguarded(cell('family')), unguarded(cell('type')));
     const waits = [!what && 'what it is', !date && 'what comes first, day or month'].filter(Boolean);
     if (waits.length > 0) throw new Refusal(`It waits for ${waits.join(' and ')}.`, 'ask');
     const family = this.known.families.find((row) => row.id === what.family);
     const rate = this.rate(cell('rate'), currency, family);
     const { state, note } = stateAndNote(family, cell, remarks);
-    return { ...what, price, currency, date, kind, state, place: cut('place', unguarded(cell('place')), remarks), note: cut('note', note, remarks), rate, remarks };
+    const more = { log_offset: readOffset(cell('offset')), aside: YES.includes(plain(cell('aside'))) };
+    return { ...more, ...what, price, currency, date, kind, state, place: cut('place', unguarded(cell('place')), remarks), note: cut('note', note, remarks), rate, remarks };
   }
 
   money(cell) {
@@ -98,6 +102,14 @@ export class LineReader {
     refuse(RULES.rate(rate));
     return currency === family.currency ? null : rate;
   }
+}
+
+/** What its findings did to the logarithm of the price, or null. @param {string} text */
+function readOffset(text) {
+  if (text === '') return null;
+  const offset = Number(text.replace(',', '.').replace('\u2212', '-'));
+  refuse(offsetRule(offset));
+  return offset;
 }
 
 function refuse(why) {

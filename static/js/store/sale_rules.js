@@ -36,6 +36,9 @@ export const RULES = {
   note: (value) => unless(isText(value) && value.length <= LONGEST.note, `Keep the note to at most ${LONGEST.note} letters.`),
 };
 
+/** What a sale may lack: what its set's findings did to the logarithm of its price. */
+export const offsetRule = orNull((value) => unless(within(value, -10, 10), 'Write the offset as a number between -10 and 10, or leave it empty.'));
+
 const ROW = {
   ...RULES,
   id: (value) => unless(isName(value)),
@@ -58,5 +61,5 @@ export const future = (date) => unless(date <= today(), 'This day is still to co
  */
 export function damage(sale) {
   if (typeof sale !== 'object' || sale === null) return FORM;
-  return Object.entries(ROW).map(([key, rule]) => (key in sale ? rule(sale[key]) : FORM)).find(Boolean) ?? '';
+  return Object.entries(ROW).map(([key, rule]) => (key in sale ? rule(sale[key]) : FORM)).find(Boolean) ?? offsetRule(sale.log_offset ?? null);
 }

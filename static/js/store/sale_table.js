@@ -50,7 +50,7 @@ function fated(line, reader, here) {
   }
 }
 
-/** What makes two sales the same; a rate can be added later. */
+/** What makes two sales the same; rate, offset and whether it counts can be added later. */
 const content = ({ date, price, currency, kind, family, model_sheet: type, state, place, note }) => JSON.stringify([date, price, currency, kind, family, type, state, place, note]);
 
 /** Beyond three digits before the point nobody takes the three after it for thousands. */
@@ -58,6 +58,6 @@ const written = (price) => String(price).replace(/^(\d{1,3}\.\d{3})$/, '$10');
 
 /** The log as a table, its head first. @param {import('./sales.js').Sale[]} sales */
 export function tableOf(sales) {
-  return [COLUMNS, ...sales.map((sale) => [sale.date, written(sale.price), sale.currency, sale.kind, sale.family, sale.model_sheet ?? '', sale.state ?? '',
-    guarded(sale.place), guarded(sale.note), sale.rate ?? ''])];
+  return [COLUMNS, ...sales.map((sale) => [sale.date, written(sale.price), sale.currency, sale.kind, guarded(sale.family), guarded(sale.model_sheet ?? ''), guarded(sale.state ?? ''),
+    guarded(sale.place), guarded(sale.note), sale.rate ?? '', sale.log_offset ?? '', sale.aside ? 'yes' : ''])];
 }

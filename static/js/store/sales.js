@@ -17,6 +17,7 @@ import { save } from './saving.js';
  * @property {string} place
  * @property {string} note
  * @property {number | null} rate units of its currency for one of the pack's
+ * @property {number | null} [log_offset] what the findings of the set it came from did to the logarithm of its price
  * @property {boolean} aside set aside by hand: it counts nowhere
  * @property {boolean} demo
  * @property {string | null} set id of the found set it came from
@@ -27,7 +28,7 @@ import { save } from './saving.js';
 
 /** A whole row; what is not given stands at rest. @param {Partial<Sale>} values @returns {Sale} */
 export function newSale(values) {
-  const rest = { model_sheet: null, date: today(), kind: 'sold', state: null, place: '', note: '', rate: null, aside: false, demo: false, set: null };
+  const rest = { model_sheet: null, date: today(), kind: 'sold', state: null, place: '', note: '', rate: null, log_offset: null, aside: false, demo: false, set: null };
   return /** @type {Sale} */ ({ ...rest, id: newId(), changed: new Date().toISOString(), ...values });
 }
 
@@ -74,4 +75,5 @@ export const comparablesFor = (base, sales) => like(base, sales).filter((sale) =
 export const asideFor = (base, sales) => like(base, sales).filter((sale) => sale.aside);
 
 /** A sale in the contract's form. @param {Sale} sale */
-export const comparable = ({ price, currency, date, state, kind, rate }) => ({ price, currency, date, state, kind, rate });
+export const comparable = ({ price, currency, date, state, kind, rate, log_offset: offset = null }) =>
+  ({ price, currency, date, state, kind, rate, log_offset: offset });

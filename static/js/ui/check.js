@@ -178,7 +178,7 @@ export class CheckCard {
   figures(fields, valueOf) {
     const wrong = h('p', { class: 'wrong', role: 'alert' });
     const inputs = fields.map(([, value, usual]) => /** @type {HTMLInputElement} */ (h('input', {
-      inputmode: 'decimal', autocomplete: 'off', value: value ?? '', placeholder: usual,
+      inputmode: 'decimal', autocomplete: 'off', value: value ?? '', placeholder: usual && `usually ${usual}`,
     })));
     const read = () => {
       const numbers = inputs.map((input) => typedNumber(input.value));

@@ -1,5 +1,5 @@
 /** What to say about the price: up to five findings, what each is worth, and what the rest adds up to. */
-import { figure, fillBlanks } from './money.js';
+import { fillBlanks } from './money.js';
 import { h } from './element.js';
 import { hours } from './words.js';
 
@@ -24,7 +24,8 @@ export function haggleCard({ pack, findings, appraisal, money }, title, lead) {
       others.count > 0 && sum(`${others.count} smaller ${others.count === 1 ? 'finding' : 'findings'} against it`, others.amount),
       better.count > 0 && sum(`${better.count} ${better.count === 1 ? 'finding' : 'findings'} in its favour`, better.amount),
       open !== 0 && sum('Everything not checked', open),
-      h('li', {}, h('strong', {}, 'As it stands, middle'), h('strong', { class: 'fall-text' }, money.say(asIs.p50))))));
+      h('li', {}, h('strong', {}, 'As it stands, middle'), h('strong', { class: 'fall-text' }, money.say(asIs.p50)))),
+    h('p', { class: 'why' }, 'Each figure is rounded for itself; unrounded they add up.')));
 }
 
 function mendWords(mend, money) {
@@ -36,7 +37,7 @@ function mendWords(mend, money) {
 export function pointSentence(pack, findings, { what, option }) {
   if (what === 'holes' && findings.holes.length > 0) {
     const place = (hole) => pack.holes.places.find((row) => row.id === hole.place).label;
-    return fillBlanks(pack.words['say-holes'], { holes: findings.holes.map((hole) => `${place(hole)} ${figure(hole.diameter_mm)} mm`).join(', ') });
+    return fillBlanks(pack.words['say-holes'], { holes: findings.holes.map((hole) => `${place(hole)}, about ${Math.max(1, Math.floor(hole.diameter_mm + 0.5))} mm`).join('; ') });
   }
   const check = pack.checks.find((row) => row.id === what);
   if (!check) return pack.words[`say-${what}`];

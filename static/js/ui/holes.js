@@ -44,7 +44,11 @@ function newHole(pack, lastPlace, add) {
       type: 'button', class: 'option', onclick: () => put({ diameter_mm: usualSize(sizes, index), by_eye: true }),
     }, `${row.label}, ${row.up_to_mm === null ? `over ${figure(sizes[index - 1]?.up_to_mm ?? 0)}` : `to ${figure(row.up_to_mm)}`} mm`)));
   };
-  const put = (size) => add({ place: place.value, as_found: found.value, ...size });
+  const put = (size) => {
+    // A card is not drawn anew under typing hands, and the list must show the new hole.
+    if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
+    add({ place: place.value, as_found: found.value, ...size });
+  };
   const typed = () => {
     const diameter = typedNumber(size.value);
     if (!diameter || diameter < 0.1 || diameter > 500) {

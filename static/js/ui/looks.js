@@ -24,7 +24,7 @@ export function looksCard({ pack, findings, appraisal, money }, walk) {
 function stopLine({ model }, stop, asking, { looking }, money) {
   if (stop) return 'You can stop. Nothing left on the list is likely to change the answer.';
   if (asking === null) return `Go on looking: what is left still makes more than ${100 * model.spread_share} % of the doubt about the price.`;
-  return `Go on looking: all that is left is worth about ${money.say(looking.value)} to you. Below ${money.say(looking.threshold)} you can stop.`;
+  return `Go on looking: all looks left are worth about ${money.say(looking.value)} to you together. Once that is below ${money.say(looking.threshold)}, you can stop.`;
 }
 
 function lookRow(pack, { check: id, evi, seconds, worst, best }, asked, walk, money) {

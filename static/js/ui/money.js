@@ -30,20 +30,24 @@ export function isCurrency(code) {
  * A writer of money for one currency, rounded as the pack says.
  * @param {string} currency
  * @param {any} pack
- * @returns {{say: (value: number, down?: boolean) => string, change: (value: number) => string}}
+ * @returns {{say: (value: number, down?: boolean) => string, change: (value: number) => string,
+ *   round: (value: number) => number, exactly: (value: number) => string}} `exactly` writes what is rounded already
  */
 export function moneyWriter(currency, pack) {
   const digits = minorDigits(currency, pack);
   const { rounding_share: share } = pack.model;
-  const say = (value, down = false) => {
-    const shown = rounded(value, share, digits, down);
+  const round = (value, down = false) => rounded(value, share, digits, down);
+  const exactly = (value) => {
+    // A difference of rounded amounts must not show the last bits of binary fractions.
+    const shown = Number(value.toFixed(digits));
     return format(currency, Number.isInteger(shown) ? 0 : Math.max(1, digits)).format(shown);
   };
+  const say = (value, down = false) => exactly(round(value, down));
   const change = (value) => {
     const shown = rounded(value, share, digits);
     return shown === 0 ? '±0' : (shown > 0 ? '+' : '−') + say(Math.abs(value));
   };
-  return { say, change };
+  return { say, change, round, exactly };
 }
 
 /** Fills the blanks of a sentence such as "Offer {offer}." @param {string} sentence @param {Record<string, any>} blanks */
@@ -60,6 +64,8 @@ export function figure(value) {
   return figures.format(value).replaceAll(',', '\u202f');
 }
 
+/** No number that a person types needs more letters. */
+const LONGEST = 60;
 /** Thousands in groups of three, as in 1,500 or 1.500,50. */
 const GROUPED = [[/^\d{1,3}(,\d{3})+(\.\d+)?$/, ','], [/^\d{1,3}(\.\d{3})+,\d+$/, '.']];
 
@@ -69,6 +75,7 @@ const GROUPED = [[/^\d{1,3}(,\d{3})+(\.\d+)?$/, ','], [/^\d{1,3}(\.\d{3})+,\d+$/
  * @returns {number | null | undefined} null for nothing typed, undefined for what is no number
  */
 export function typedNumber(text) {
+  if (text.length > LONGEST) return undefined;
   let plain = text.replace(/[\s\u00a0\u202f']/g, '');
   for (const [form, mark] of GROUPED) if (form.test(plain)) plain = plain.replaceAll(mark, '');
   plain = plain.replace(',', '.');

@@ -5,7 +5,7 @@ import { h, setText } from './element.js';
 import { labelled } from './fields.js';
 import { moneyWriter, typedNumber, typedPrice } from './money.js';
 import { outcomeWords } from './outcome_words.js';
-import { sayDay, sayUnsaved, withUndo } from './sale_words.js';
+import { sayDay, sayUnsaved, stateUnknown, withUndo } from './sale_words.js';
 import { savingMark } from './saving_mark.js';
 
 /** Button, question, and what else may stand in the field. */
@@ -124,7 +124,7 @@ class OutcomeCard {
     const place = h('div', {});
     saleOf(this.foundSet).then((sale) => {
       if (!sale || sale.removed) return;
-      const state = this.appraised.pack.states.find((row) => row.id === sale.state)?.label ?? 'state not known';
+      const state = this.appraised.pack.states.find((row) => row.id === sale.state)?.label ?? stateUnknown(sale).toLowerCase();
       place.append(h('a', { class: 'row-link', href: `#/sales/${sale.id}` }, h('span', {}, `In the sales log as ${sale.kind}: ${state} ›`)));
     });
     return place;

@@ -7,17 +7,24 @@ const EDGE = 12;
 const SMALLEST = 12;
 const LARGEST = 1400;
 
+/** Beyond so many, dots are stacked in columns instead of being fitted in singly. */
+const MANY = 120;
+const COLUMN = 4;
+const HIGHEST = 70;
+
 /**
  * @param {{price: number, share: number, huber: number}[]} used the sales that count
  * @param {{prior: number[], now: number[]}} ends P10, P50, P90
  * @param {{say: (value: number) => string}} money
+ * @param {number} farOut weight below which a sale is named far out
  */
-export function referencePlot(used, ends, money) {
-  const prices = [...ends.prior, ...ends.now, ...used.map((row) => row.price)];
-  const [low, high] = [Math.log(Math.min(...prices) / 1.1), Math.log(Math.max(...prices) * 1.1)];
+export function referencePlot(used, ends, money, farOut) {
+  const prices = [...ends.prior, ...ends.now, ...used.map((row) => row.price)].sort((a, b) => a - b);
+  const [low, high] = [Math.log(prices[0] / 1.1), Math.log(prices.at(-1) * 1.1)];
   const at = (price) => EDGE + ((WIDTH - 2 * EDGE) * (Math.log(price) - low)) / (high - low);
-  const dots = swarm(used.map((row) => ({ ...row, x: at(row.price), r: Math.sqrt((SMALLEST + (LARGEST - SMALLEST) * row.share) / Math.PI) })));
-  const reach = Math.max(14, ...dots.map((dot) => Math.abs(dot.y) + dot.r));
+  const arranged = used.length > MANY ? stacked : swarm;
+  const dots = arranged(used.map((row) => ({ ...row, x: at(row.price), r: Math.sqrt((SMALLEST + (LARGEST - SMALLEST) * row.share) / Math.PI) })));
+  const reach = dots.reduce((most, dot) => Math.max(most, Math.abs(dot.y) + dot.r), 14);
   const middle = 58 + reach;
   const bottom = used.length > 0 ? middle + reach + 30 : 66;
   const height = bottom + 34;
@@ -29,7 +36,7 @@ export function referencePlot(used, ends, money) {
     ]),
     ...band("The tables' word", ends.prior, 24, at, 'plot-prior'),
     used.length > 0 && svg('text', { class: 'plot-text', x: EDGE, y: 52 }, 'Sales, like for like'),
-    ...dots.map((dot) => svg('circle', { class: dot.huber < 1 ? 'plot-dot far' : 'plot-dot', cx: dot.x, cy: middle + dot.y, r: dot.r })),
+    ...dots.map((dot) => svg('circle', { class: dot.huber < farOut ? 'plot-dot far' : 'plot-dot', cx: dot.x, cy: middle + dot.y, r: dot.r })),
     ...band(used.length > 0 ? 'Now' : 'Now, the same', ends.now, bottom, at, 'plot-now'));
 }
 
@@ -56,6 +63,19 @@ function swarm(dots) {
     placed.push({ ...dot, y: heights.find(free) ?? 0 });
   }
   return placed;
+}
+
+/** Many dots in columns around the line, drawn together where a column would grow too high. */
+function stacked(dots) {
+  const counts = new Map();
+  const placed = dots.map((dot) => {
+    const column = Math.round(dot.x / COLUMN);
+    const count = counts.get(column) ?? 0;
+    counts.set(column, count + 1);
+    return { ...dot, x: column * COLUMN, y: (count % 2 ? 1 : -1) * Math.ceil(count / 2) * COLUMN };
+  });
+  const scale = Math.min(1, HIGHEST / Math.max(...[...counts.values()].map((count) => (count / 2) * COLUMN)));
+  return placed.map((dot) => ({ ...dot, y: dot.y * scale }));
 }
 
 /** Round prices, 1, 2 and 5 times a power of ten; only the powers when there would be too many. */

@@ -79,7 +79,7 @@ export class SaleForm {
 
   drawOptions() {
     this.options(this.kinds, 'kind', [['sold', 'Sold'], ['asked', 'Asked']]);
-    this.options(this.states, 'state', [['', 'Not known'], ...(this.terms?.states ?? []).map(({ id, label }) => [id, label])]);
+    this.options(this.states, 'state', [['', this.actions.unknown], ...(this.terms?.states ?? []).map(({ id, label }) => [id, label])]);
   }
 
   /** Buttons of which one holds; they stay the same elements while the choices do, and keep the focus. */

@@ -7,6 +7,8 @@ import { whatSelect } from './sale_what.js';
 import { countSales, sayDay, sayPrice } from './sale_words.js';
 
 /** How many lines of one fate are drawn at first, and with each tap on the button below them. */
+/** Columns not read that are named. */
+const NAMED = 8;
 const AT_ONCE = 100;
 const FATES = [['bad', 'Cannot be read'], ['ask', 'Wait for an answer'], ['new', 'Will be taken in'], ['here', 'Already here']];
 
@@ -31,14 +33,14 @@ export class ImportPreview {
     this.wrong = h('p', { class: 'wrong', role: 'alert' });
     const card = (title, ...content) => h('section', { class: 'card', hidden: true }, h('h2', {}, title), ...content);
     const count = () => h('p', { class: 'count-of' });
-    this.orderCard = card('Day or month first?', h('p', {}, 'No date of this file tells. How is it meant?'), this.order);
+    this.orderCard = card('Day or month first?', h('p', {}, 'No date of this form in the file tells. How is it meant?'), this.order);
     this.whatCard = card('What are they?', count(), labelled('These are', this.what));
     this.currencyCard = card('In which currency?', count(), labelled('These prices are in', this.currency), this.wrong);
     this.table = h('div', {});
     this.waiting = h('p', { class: 'fine' });
     this.button = h('button', { class: 'button strong', onclick: () => this.takeIn() });
     this.element = h('div', { class: 'import-preview' },
-      head.unread.length > 0 && h('p', { class: 'fine' }, `Not read: ${head.unread.map((name) => `“${name}”`).join(', ')}.`),
+      head.unread.length > 0 && h('p', { class: 'fine' }, `Not read: ${unreadWords(head.unread)}.`),
       this.orderCard, this.whatCard, this.currencyCard, this.table, h('div', { class: 'sale-foot' }, this.waiting, h('div', { class: 'links' }, this.button, h('a', { class: 'button', href: '#/sales' }, 'Cancel'))));
   }
 
@@ -112,6 +114,12 @@ export class ImportPreview {
     const { lines } = await this.read(this.answers);
     await this.take(lines);
   }
+}
+
+/** Names of columns that mean nothing here, the first few of them. */
+function unreadWords(names) {
+  const some = names.slice(0, NAMED).map((name) => `“${name.slice(0, 40)}”`).join(', ');
+  return names.length > NAMED ? `${some} and ${names.length - NAMED} more` : some;
 }
 
 function chosen(value) {

@@ -12,6 +12,9 @@ export function sayDay(date) {
   return new Date(`${date}T00:00:00Z`).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' });
 }
 
+/** The state of a sale that names none: that of the set it came from, or not known. @param {any} sale */
+export const stateUnknown = (sale) => (Number.isFinite(sale?.log_offset) ? 'As its findings say' : 'Not known');
+
 /** @param {any} problem */
 export const sayUnsaved = (problem) => notice('save', problem.message, { kind: 'bad' });
 

@@ -41,6 +41,7 @@ export class StageView {
   /** Answers what stands open here and has an as-made option; says which, and undoes in place. */
   lookedOver() {
     const { open, screen } = this;
+    if (open.length === 0) return;
     const before = Object.fromEntries(open.map((check) => [check.id, screen.foundSet.found(check.id)]));
     screen.keepMany(Object.fromEntries(open.map((check) => [check.id, {
       ...before[check.id], option: check.options.find((option) => option.as_made).id, looked_over: true,

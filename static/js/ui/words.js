@@ -21,6 +21,14 @@ export function verdictSentence(pack, appraisal, asking, money) {
   });
 }
 
+/** What to do if one had to decide before looking any longer; empty where the verdict says it. */
+export function meanwhileSentence(pack, { verdict: { meanwhile } }, asking, money) {
+  if (!meanwhile) return '';
+  return fillBlanks(pack.words[sentenceId(meanwhile, null).replace('verdict', 'meanwhile')], {
+    asking: money.say(asking), offer: meanwhile.offer === null ? '' : money.say(meanwhile.offer, true),
+  });
+}
+
 function sentenceId(verdict, asking) {
   if (verdict.word === 'offer less' && verdict.offer === null) return 'verdict-no-offer';
   if (verdict.word === 'pay it' && asking === 0) return 'verdict-gift';

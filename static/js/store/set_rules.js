@@ -1,0 +1,50 @@
+/** What a set in an imported file may hold: each rule takes a value and tells whether it is whole. */
+import { RULES as SALE } from './sale_rules.js';
+
+const isText = (value) => typeof value === 'string' && value.length <= 4000;
+const within = (least, most) => (value) => typeof value === 'number' && value >= least && value <= most;
+const sum = within(0, 1e12);
+const khz = within(1, 1e7);
+const orNothing = (rule) => (value) => value === null || value === undefined || rule(value);
+const every = (rule) => (value) => Array.isArray(value) && value.length <= 5000 && value.every(rule);
+
+/** By key of a finding; keys of other versions are kept as they are. */
+const VALUES = {
+  title: isText, place: isText, note: isText, role: isText, aim: isText,
+  asking: sum, hour_rate: sum, region: within(1, 3), currency: isCurrency, outcome: isOutcome,
+};
+
+const FOUND = {
+  option: isText, text: isText, coverage_khz: every(orNothing(khz)), crystal_khz: khz, holes: every(isHole),
+  heater_strings: every(every((place) => every(isHeater)([place].flat()))),
+};
+
+function isCurrency({ code, rate }) {
+  return SALE.currency(code) === '' && SALE.rate(rate ?? null) === '';
+}
+
+function isHole(hole) {
+  return isText(hole?.place) && within(0.1, 500)(hole.diameter_mm) && ['open', 'plugged', 'enlarged', undefined].includes(hole.as_found);
+}
+
+function isHeater(heater) {
+  return within(0.1, 1000)(heater?.volts) && within(0.001, 1000)(heater.amps);
+}
+
+/** Its figures are looked at where they are counted. */
+function isOutcome({ what, currency, stated }) {
+  return isText(what) && SALE.currency(currency) === '' && typeof stated === 'object';
+}
+
+const fits = (rules, values) => typeof values === 'object' && Object.entries(rules).every(([key, rule]) => orNothing(rule)(Object.hasOwn(values, key) ? values[key] : null));
+
+/** Whether a set of a file is whole. @param {any} entry base record with `findings` */
+export function isWhole(entry) {
+  try {
+    const names = [entry.id, entry.family, entry.created, entry.model_sheet ?? ''];
+    return names.every(isText) && entry.findings.every(({ key, value, changed }) => isText(key) && isText(changed)
+      && (key.startsWith('check/') ? orNothing((found) => fits(FOUND, found))(value) : fits(VALUES, { [key]: value })));
+  } catch {
+    return false;
+  }
+}
