@@ -55,7 +55,7 @@ function verdictPage(appraised, refresh) {
 /** What became of it stands above advice that comes too late. */
 function happened(foundSet) {
   const outcome = outcomeOf(foundSet);
-  return outcome && h('p', { class: 'lead' }, h('strong', {}, `You ${outcome.what === 'passed' ? 'passed it by' : outcomeWords(outcome)}.`));
+  return outcome && h('p', { class: 'lead' }, h('strong', {}, `What became of it: ${outcomeWords(outcome)}.`));
 }
 
 /** Who looks at it: the same findings, read from the other side of the table. */
