@@ -6,4 +6,5 @@ root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd -P)
 
 prepare dev
 cd "$root"
-exec "$venv/bin/python" -m pytest "$@"
+# A file at a time on each core: most of the time goes into browsers, and more than four get in each other's way.
+exec "$venv/bin/python" -m pytest -n auto --maxprocesses 4 --dist loadfile "$@"
