@@ -20,8 +20,8 @@ return JSON.stringify({ outcome: row?.value ?? null, sales: await database.all('
 STATED = """
 const at = (name) => import(`${document.documentElement.dataset.base}js/${name}.js`);
 const [{ appraiseSet }, { openSet }] = [await at('pages/appraised'), await at('store/notebook')];
-const { appraisal, pack } = await appraiseSet(await openSet(args[0]));
-return JSON.stringify({ price: appraisal.price, hours: appraisal.effort.hours, states: pack.states });
+const { appraisal } = await appraiseSet(await openSet(args[0]));
+return JSON.stringify({ price: appraisal.price, hours: appraisal.effort.hours });
 """
 DAMAGED = """
 const { openDatabase } = await import(`${document.documentElement.dataset.base}js/store/database.js`);

@@ -56,7 +56,7 @@ export async function appraiseSet(foundSet) {
 const byDay = (sales, today) => ({ sales: sales.filter((sale) => sale.date <= today), early: sales.filter((sale) => sale.date > today) });
 
 /** @param {Appraised} appraised */
-export const titleOf = ({ foundSet, pack }) => foundSet.get('title') || pack.name;
+const titleOf = ({ foundSet, pack }) => foundSet.get('title') || pack.name;
 
 /**
  * The head of such a page.

@@ -34,7 +34,7 @@ function mendWords(mend, money) {
 }
 
 /** What may be said about a finding: the row's own sentence, or its check and answer. */
-export function pointSentence(pack, findings, { what, option }) {
+function pointSentence(pack, findings, { what, option }) {
   if (what === 'holes' && findings.holes.length > 0) {
     const place = (hole) => pack.holes.places.find((row) => row.id === hole.place).label;
     return fillBlanks(pack.words['say-holes'], { holes: findings.holes.map((hole) => `${place(hole)}, about ${Math.max(1, Math.floor(hole.diameter_mm + 0.5))} mm`).join('; ') });
