@@ -49,7 +49,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Callable[[bool], Path]:
     @cache
     def folder(demo: bool) -> Path:
         data = tmp_path_factory.mktemp("built")
-        build(static_folder(), documents(load(rules_folder())), data, demo=demo)
+        build(static_folder(), documents(load(rules_folder()), demo=demo), data, demo=demo)
         return data
 
     return folder

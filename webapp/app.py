@@ -8,9 +8,9 @@ from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
 from webapp.errors import BadInput
-from webapp.notebook.demo import demo_notebook
-from webapp.pages import form, refusals, rules
-from webapp.paths import static_folder
+from webapp.notebook.demo import demo_notebook, demo_photos
+from webapp.pages import form, photos, refusals, rules, tags
+from webapp.paths import demo_photos_folder, static_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family
 from webapp.rulebook.counts import rows_by_basis
@@ -32,15 +32,18 @@ def create_app(book: Rulebook, data: Path, site: Site) -> Flask:
         BOOK=book,
     )
     app.jinja_env.globals["base"] = base_url(site.version)
-    CSRFProtect(app)
+    # Photos are read and forgotten: nothing is stored and no cookie read that a forged post could misuse.
+    CSRFProtect(app).exempt(photos.pages)
     app.register_blueprint(form.pages)
+    app.register_blueprint(photos.pages)
     app.register_blueprint(rules.pages)
+    app.register_blueprint(tags.pages)
     refusals.install(app)
     return app
 
 
-def documents(book: Rulebook) -> dict[str, bytes]:
-    """What the phone needs beside scripts and styles: packs, model sheets, demo notebook."""
+def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
+    """What the phone needs beside scripts and styles: packs, model sheets, demo notebook and its photos."""
     families = [
         {"id": family.id, "name": family.name, "about": family.about} for family in book.families.values()
     ]
@@ -49,14 +52,15 @@ def documents(book: Rulebook) -> dict[str, bytes]:
     files: dict[str, Any] = phone_documents(packs)
     files["packs/index.json"] = {"families": families, "sheets": sheets, "counts": rows_by_basis(book)}
     files["demo.json"] = demo_notebook()
-    return {name: _json(document) for name, document in files.items()}
+    photos = demo_photos(demo_photos_folder()) if demo else {}
+    return {name: _json(document) for name, document in files.items()} | photos
 
 
 def serve(book: Rulebook, data: Path, host: str, port: int, demo: bool) -> None:
     """Builds what the phone needs and serves until stopped. Raises PortBusy and BadInput."""
     try:
         data.mkdir(parents=True, exist_ok=True)
-        site = build(static_folder(), documents(book), data, demo=demo)
+        site = build(static_folder(), documents(book, demo=demo), data, demo=demo)
         app = create_app(book, data, site)
     except OSError as error:
         raise BadInput(

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from webapp import __version__
+from webapp import __version__, measure_command, tags_command
 from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
 from webapp.pages.appraising import appraise_document, pack_of
 from webapp.paths import data_folder, own_rules_folder, rules_folder
@@ -67,18 +67,32 @@ def _parser() -> argparse.ArgumentParser:
     pack.add_argument("family", metavar="FAMILY", help="a family id")
     pack.add_argument("--sheet", metavar="ID", help="a model sheet of that family")
     _command(commands, "rules", _rules, "check the rule tables", "rules")
+    measure = _command(
+        commands, "measure", _measure, "the diameter of a hole in a photo",
+        "measure front.jpg --reference card --corners 310,220,905,240,890,615,300,590 --near 1010,420",
+    )  # fmt: skip
+    measure_command.add_options(measure)
+    tags = _command(
+        commands, "tags", _tags, "a printable sheet of numbered QR labels",
+        "tags --count 24 --out labels.html", rules=False,
+    )  # fmt: skip
+    tags_command.add_options(tags)
     return parser
 
 
-def _command(commands: Any, name: str, run: Any, help_text: str, example: str) -> argparse.ArgumentParser:
+def _command(
+    commands: Any, name: str, run: Any, help_text: str, example: str, *, rules: bool = True
+) -> argparse.ArgumentParser:
     parser: argparse.ArgumentParser = commands.add_parser(
         name, help=help_text, description=help_text[0].upper() + help_text[1:] + ".",
         epilog=f"Example: underchassis {example}",
     )  # fmt: skip
-    parser.add_argument(
-        "--rules", type=Path, metavar="DIR",
-        help="a folder of own rules, laid over the shipped ones row by row (default: $UNDERCHASSIS_RULES)",
-    )  # fmt: skip
+    if rules:
+        parser.add_argument(
+            "--rules", type=Path, metavar="DIR",
+            help="a folder of own rules, laid over the shipped ones row by row "
+            "(default: $UNDERCHASSIS_RULES)",
+        )  # fmt: skip
     parser.set_defaults(run=run)
     return parser
 
@@ -138,6 +152,20 @@ def _rules(options: argparse.Namespace) -> None:
     rows = ", ".join(f"{count} {basis}" for basis, count in counts.items())
     _say(f"{sum(counts.values())} rows, by what they rest on: {rows}")
     _say("The rule tables hold together.")
+
+
+def _measure(options: argparse.Namespace) -> None:
+    # The table of holes and the figures for measuring are alike in every family.
+    book = _book(options)
+    _print(measure_command.measured(options, pack_of(book, next(iter(book.families)), None)))
+
+
+def _tags(options: argparse.Namespace) -> None:
+    document = tags_command.document_of(options)
+    if options.out:
+        tags_command.write(document, options.out)
+    else:
+        _say(document)
 
 
 def _read_json(name: str) -> Any:

@@ -3,13 +3,15 @@
     UnderchassisError        something we refuse or cannot do; never a bug
     ├── BadInput             what came in cannot be used              exit 2, HTTP 400
     │   ├── BadFindings      a findings document breaks its form
-    │   └── BadFile          a file is missing, unreadable, too large or not JSON
+    │   ├── BadFile          a file is missing, unreadable, too large or not JSON
+    │   └── BadPhoto         a photo is none, too large, cut short or damaged
     ├── NotKnown             no such family or model sheet            exit 2, HTTP 404
     ├── RulesBroken          the rule tables do not hold together     exit 2, HTTP 500
+    ├── ReaderMissing        labels cannot be read on this machine    exit 2, HTTP 501
     └── PortBusy             the address to serve on is taken         exit 2, HTTP 500
 
 Outcomes such as "not enough known" are data, not errors. Foreign exceptions
-(pydantic, tomllib, json, OSError) become one of these where they first appear.
+(pydantic, tomllib, json, Pillow, OSError) become one of these where they first appear.
 """
 
 from collections.abc import Sequence
@@ -48,11 +50,24 @@ class BadFile(BadInput):
     code = "bad-file"
 
 
+class BadPhoto(BadInput):
+    """What came in as a photo is none, or is too large, cut short, damaged, or more than a photo."""
+
+    code = "bad-photo"
+
+
 class NotKnown(UnderchassisError):
     """No family or model sheet of that name."""
 
     code = "not-known"
     status = 404
+
+
+class ReaderMissing(UnderchassisError):
+    """No reader of labels is installed."""
+
+    code = "reader-missing"
+    status = 501
 
 
 class PortBusy(UnderchassisError):

@@ -18,6 +18,11 @@ def rules_folder() -> Path:
     return _shipped("rules")
 
 
+def demo_photos_folder() -> Path:
+    """Give the folder of the demo notebook's photos; BadFile when the installation lacks it."""
+    return _shipped("demo_photos")
+
+
 def own_rules_folder(chosen: Path | None = None) -> Path | None:
     """Give the folder of a person's own rules, to be laid over the shipped ones, or None.
 

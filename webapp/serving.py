@@ -66,6 +66,8 @@ def run(app: "Flask", site: Site, host: str, port: int) -> None:
             # A browser holds six connections open for two minutes: at the usual limit of 100, the
             # seventeenth phone would wait for the first to let go.
             connection_limit=1000,
+            # What is larger than any photo is not even taken in; the pages have their own, lower limits.
+            max_request_body_size=100_000_000,
             asyncore_use_poll=True,
         )
     except (OSError, ValueError) as problem:

@@ -123,9 +123,8 @@ def _make(
     places = {"base": base_url(version), "version": version, "demo": "yes" if demo else "no"}
     # The worker keeps these under versioned addresses: a shell never comes with another version's scripts.
     assets |= {name: _filled(sources[name], places) for name in (SHELL, OFFLINE, MANIFEST)}
-    # The system takes the PNG icons when it installs the app; the app itself shows none of them.
     # As addresses, the names cannot hold a quotation mark that would end the list early.
-    places["assets"] = json.dumps([quote(name) for name in sorted(assets) if not name.endswith(".png")])
+    places["assets"] = json.dumps([quote(name) for name in sorted(assets) if _is_kept(name)])
     root = {
         "index.html": assets[SHELL],
         MANIFEST: assets[MANIFEST],
@@ -137,6 +136,12 @@ def _make(
     # Without this, a power cut after the renaming could leave a complete folder of empty files.
     os.sync()
     draft.rename(target)
+
+
+def _is_kept(name: str) -> bool:
+    # The system takes the PNG icons when it installs the app; the app itself shows none of them. Photos of
+    # the demo come when nobody waits, and are kept in the notebook like any others.
+    return not name.endswith(".png") and not name.startswith("demo/")
 
 
 def _filled(template: bytes, places: Mapping[str, str]) -> bytes:

@@ -12,7 +12,7 @@ import { setOfflineState } from './ui/offline_state.js';
 import { ignoreBounces } from './ui/taps.js';
 
 const main = h('main', { id: 'main' });
-/** @type {{refresh: () => Promise<void>} | null} */
+/** @type {{refresh: () => Promise<void>, photosChanged?: () => Promise<void>} | null} */
 let page = null;
 /** @type {Map<string, number>} */
 const scrolled = new Map();
@@ -29,6 +29,9 @@ async function open([name, ...words]) {
   if (name === 'plan' && id) return (await import('./pages/plan.js')).showPlan(main, id);
   if (name === 'record') return (await import('./pages/record.js')).showRecord(main);
   if (name === 'rules') return (await import('./pages/rules.js')).showRules(main, words, shown);
+  if (name === 'holes' && id) return (await import('./pages/holes.js')).showHoles(main, id, words[1] ?? null);
+  if (name === 'photos') return (await import('./pages/photos.js')).showPhotos(main);
+  if (name === 'photo' && id) return (await import('./pages/photo.js')).showPhoto(main, id);
   if (name === 'sheet' && id) return (await import('./pages/sheet.js')).showSheet(main, words);
   if (name === 'sales' && id === 'import') return (await import('./pages/sales_import.js')).showSalesImport(main);
   if (name === 'sales' && id) return (await import('./pages/sale.js')).showSale(main, words);
@@ -92,6 +95,14 @@ async function prepareNotebook() {
   }
 }
 
+/** Photos that no first screen waits for: those of the demo come, those long in the bin go. */
+async function photoChores() {
+  const demo = document.documentElement.dataset.demo === 'yes';
+  if (!demo && await (await openDatabase()).count('photos') === 0) return;
+  await (await import('./store/photo_chores.js')).photoChores(demo);
+  await page?.photosChanged?.();
+}
+
 async function begin() {
   history.scrollRestoration = 'manual';
   document.body.append(noticeRegion(), main);
@@ -103,6 +114,7 @@ async function begin() {
   window.addEventListener('underchassis-changed', refresh);
   onOtherTab(refresh);
   watch();
+  (window.requestIdleCallback ?? setTimeout)(() => photoChores().catch(() => undefined));
 }
 
 begin();

@@ -2,18 +2,21 @@
 
 import json
 from collections.abc import Callable
+from pathlib import Path
 
 from selenium.webdriver.common.by import By
 
+from tests.support import album
 from tests.support.packs import FAMILY
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
+from tests.support.snapshots import snapshot
 from tests.support.table import Table
 
 # The earlier forms, written down here once more: the app's own steps can change without this test.
 EARLIER_FORM = """
 const [version, rows] = JSON.parse(args[0]);
-const keys = { sets: 'id', findings: ['set', 'key'], meta: 'key', sheets: 'id' };
+const keys = { sets: 'id', findings: ['set', 'key'], meta: 'key', sheets: 'id', sales: 'id' };
 await new Promise((resolve, reject) => {
   const request = indexedDB.open('underchassis', version);
   request.onerror = () => reject(request.error);
@@ -105,3 +108,35 @@ def test_a_database_of_the_second_form_opens_with_all_its_rows_and_takes_sales(
     table.find(".sale-row", "120")
     kept = json.loads(phone.js(ROWS))
     assert [kept[store] for store in ("sets", "findings", "sheets")] == [[base], [finding], [own]]
+
+
+def test_a_database_of_the_third_form_opens_with_all_its_rows_and_takes_photos(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    phone = browser()
+    table = Table(phone, live_server.url)
+    phone.driver.get(f"{live_server.url}/form")
+    assert phone.js("return (await indexedDB.databases()).length") == 0
+    when = "2026-03-01T07:00:00.000Z"
+    base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
+    hole = {"place": "front-panel", "diameter_mm": 16, "as_found": "open"}
+    values = {"title": "Tern B, early", "check/added-holes": {"option": "some", "holes": [hole]}}
+    findings = [{"set": "a1", "key": key, "value": value, "changed": when} for key, value in values.items()]
+    sale = {"id": "s1", "family": FAMILY, "model_sheet": None, "price": 120, "currency": "USD"}
+    sale |= {"date": "2026-02-01", "kind": "sold", "state": None, "place": "", "note": "", "rate": None}
+    sale |= {"log_offset": None, "aside": False, "demo": False, "set": None, "changed": when}
+    earlier = {"sets": [base], "findings": findings, "meta": [], "sheets": [], "sales": [sale]}
+    phone.js(EARLIER_FORM, json.dumps([3, earlier]))
+
+    table.open("#/set/a1")
+    table.find(".top h1", "Tern B, early")
+    rows = json.loads(phone.js(ROWS))
+    assert {store: sorted(kept, key=str) for store, kept in rows.items()} == {
+        store: sorted(kept, key=str) for store, kept in earlier.items()
+    }
+    album.add(table, "dial", snapshot(tmp_path / "a.jpg"))
+    table.reload()
+    table.find("#check-dial .thumb")
+    assert json.loads(phone.js(ROWS))["findings"] == rows["findings"]
+    [photo] = album.rows(table)
+    assert (photo["set"], photo["file"]) == ("a1", photo["bytes"])

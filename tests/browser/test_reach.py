@@ -1,13 +1,16 @@
 """For cold fingers, keyboards and browsers without JavaScript."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
+from tests.support import album
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
+from tests.support.snapshots import snapshot
 from tests.support.table import Table
 
 SMALL = """
@@ -36,7 +39,9 @@ def test_on_the_smallest_phone_nothing_scrolls_sideways_and_every_control_is_48_
     _fits(table)
 
 
-def test_the_walk_round_and_the_verdict_fit_the_smallest_phone_with_cold_fingers(table: Table) -> None:
+def test_the_walk_round_and_the_verdict_fit_the_smallest_phone_with_cold_fingers(
+    table: Table, tmp_path: Path
+) -> None:
     table.new_set()
     table.answer("added-holes", "Some")
     table.answer("loading-coil", "Gone")
@@ -45,8 +50,33 @@ def test_the_walk_round_and_the_verdict_fit_the_smallest_phone_with_cold_fingers
     _fits(table)
     table.tap(".strip")
     _fits(table)
+    table.tap(".strip")
+    album.add(table, "dial", snapshot(tmp_path / "a.jpg"))
+    album.add(table, "loading-coil", snapshot(tmp_path / "b.jpg"))
+    table.find("#check-dial .thumb")
+    _fits(table)
     table.tap(".to-verdict")
     table.find(".verdict-word")
+    _fits(table)
+
+
+def test_photos_and_their_tray_fit_the_smallest_phone_with_cold_fingers(table: Table, tmp_path: Path) -> None:
+    table.new_set()
+    album.add(table, "dial", *(snapshot(tmp_path / f"{n}.jpg", seed=n) for n in range(4)))
+    waiting = (
+        "await (await load('store/photos')).keepWaiting(args[0], { why: 'unknown', label: 'K7Q2-031' });"
+    )
+    tray, binned, *_ = [row["id"] for row in album.rows(table)]
+    album.script(table, waiting, tray)
+    album.script(table, "await (await load('store/photos')).binPhotos(args, true);", binned)
+    table.open("#/photos")
+    table.tap(".tray-row .button", "New set with this label")
+    table.find(".tray-row .field select")
+    table.tap(".photos .button", "Empty the bin")
+    _fits(table)
+    table.open(f"#/photo/{tray}")
+    table.tap(".belongs summary")
+    table.find(".belongs select")
     _fits(table)
 
 

@@ -99,6 +99,16 @@ def test_the_files_are_filled_in_and_listed(static: Path, tmp_path: Path) -> Non
     }
 
 
+def test_photos_of_the_demo_lie_there_and_are_left_to_be_fetched_when_nobody_waits(
+    static: Path, tmp_path: Path
+) -> None:
+    photos = {"demo/photos.json": b"[]", "demo/panel.jpg": b"\xff\xd8\xff"}
+    site = build(static, DOCUMENTS | photos, tmp_path, demo=True)
+    assert {name: (site.assets / name).read_bytes() for name in photos} == photos
+    assert "demo/" not in (site.root / "service-worker.js").read_text()
+    assert "demo.json" in (site.root / "service-worker.js").read_text()
+
+
 def test_what_shrinks_lies_there_compressed(static: Path, tmp_path: Path) -> None:
     site = build(static, DOCUMENTS, tmp_path, demo=False)
     plain = (site.assets / "js" / "main.js").read_bytes()

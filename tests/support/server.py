@@ -45,6 +45,12 @@ class LiveServer:
             self._process.wait(timeout=30)
             self._process = None
 
+    def peak_memory(self) -> int:
+        """Tell the most memory that the running server ever held, in MB."""
+        assert self._process
+        status = Path(f"/proc/{self._process.pid}/status").read_text()
+        return int(status.split("VmHWM:")[1].split()[0]) // 1000
+
     def answers(self) -> bool:
         """Tell whether the server answers at all, be it with an error page."""
         try:

@@ -24,10 +24,9 @@ def common_tables(pack: Json) -> list[Json]:
         *designation_tables(pack["nomenclature"]),
         *hole_tables(pack["component_holes"]),
         table("scale", "Things of known size", _scale(pack["scale_objects"])),
+        table("measuring", "Measuring in photos", _constants(pack["measuring"]["rows"], "measuring")),
         table("tubes", "Tube numbers", tube_rows(pack["tube_numbers"])),
-        table(
-            "constants", "Fixed numbers of the arithmetic", each(pack["constant_rows"].values(), _constant)
-        ),
+        table("constants", "Fixed numbers of the arithmetic", _constants(pack["constant_rows"], "constant")),
     ]
 
 
@@ -90,6 +89,8 @@ def _scale(found: Json) -> list[Json]:
     return rows
 
 
-def _constant(constant: Json) -> Json:
-    name = constant["id"].replace("_", " ")
-    return row(f"constant.{constant['id']}", name, [f"{figure(constant['value'])}."], constant)
+def _constants(found: Json, name: str) -> list[Json]:
+    return [
+        row(f"{name}.{one['id']}", one["id"].replace("_", " "), [f"{figure(one['value'])}."], one)
+        for one in found.values()
+    ]

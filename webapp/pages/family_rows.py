@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from webapp.pages.check_rows import calls, check_rows, hole_rows
+from webapp.pages.face_rows import face_rows
 from webapp.pages.part_rows import part_rows
 from webapp.pages.rule_figures import effect, estimate, figure, names, of_hundred, percent, spread, supply
 from webapp.pages.rule_row import Json, by_id, row, table
@@ -20,6 +21,7 @@ def family_tables(pack: Json, sheets: Mapping[str, Json]) -> list[Json]:
         table("price", "What it starts from", _prices(pack)),
         *checks,
         table("holes", "Added holes", hole_rows(pack)),
+        table("faces", "Faces that holes are drawn on", face_rows(pack)),
         table("effects", "What is compared", _effects(pack)),
         table("parts", "Parts", part_rows(pack)),
         table("tasks", "Work", [_task(pack, task) for task in pack["tasks"]]),

@@ -2,54 +2,66 @@
 
 import secrets
 
-from flask import Flask, current_app, render_template
+from flask import Flask, Response, current_app, jsonify, make_response, render_template, request
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
 from webapp.errors import UnderchassisError
 
-Page = tuple[str, int]
+# Asked by the app's scripts, not by people: a refusal there is `{"error": {"code", "message", "hint"}}`.
+_FOR_SCRIPTS = "/photos/"
 
 _SENTENCES = {
     404: ("There is no such page.", "Go to the notebook and start from there."),
     405: ("This page cannot be used that way.", "Go to the notebook and start from there."),
     413: ("What you sent is too large for this form.", "Shorten it and send it again."),
+    503: ("The server has its hands full.", "Send it again in a few seconds."),
 }
 
 
 def install(app: Flask) -> None:
-    """Gives every refusal and every bug its page."""
-    app.register_error_handler(UnderchassisError, _refused)
+    """Gives every refusal and every bug its page, or its JSON."""
+    app.register_error_handler(UnderchassisError, refused)
     app.register_error_handler(CSRFError, _stale)
     app.register_error_handler(HTTPException, _http)
     app.register_error_handler(Exception, _broken)
 
 
-def _page(message: str, hint: str, status: int) -> Page:
-    return render_template("refusal.html", message=message, hint=hint), status
+def refused(refusal: UnderchassisError, status: int | None = None) -> Response:
+    """The answer to a refusal, with its own HTTP status or another."""
+    return _answer(refusal.code, refusal.message, refusal.hint, status or refusal.status)
 
 
-def _refused(refusal: UnderchassisError) -> Page:
-    return _page(refusal.message, refusal.hint, refusal.status)
+def _answer(code: str, message: str, hint: str, status: int) -> Response:
+    if request.path.startswith(_FOR_SCRIPTS):
+        return make_response(jsonify(error={"code": code, "message": message, "hint": hint}), status)
+    return make_response(render_template("refusal.html", message=message, hint=hint), status)
 
 
-def _stale(error: CSRFError) -> Page:
-    return _page(
-        "This form is too old to be accepted.", "Go back, load the page again and send it once more.", 400
+def _stale(error: CSRFError) -> Response:
+    return _answer(
+        code="form-too-old",
+        message="This form is too old to be accepted.",
+        hint="Go back, load the page again and send it once more.",
+        status=400,
     )
 
 
-def _http(error: HTTPException) -> Page:
+def _http(error: HTTPException) -> Response:
     status = error.code or 500
     message, hint = _SENTENCES.get(status, ("The server could not do that.", "Go back and try once more."))
-    return _page(message, hint, status)
+    answer = _answer(error.name.lower().replace(" ", "-"), message, hint, status)
+    # Which methods are allowed, and when to come again.
+    answer.headers.extend([header for header in error.get_headers() if header[0] != "Content-Type"])
+    return answer
 
 
-def _broken(error: Exception) -> Page:
+def _broken(error: Exception) -> Response:
     number = secrets.token_hex(4)
     current_app.logger.exception("reference %s", number, exc_info=error)
-    return _page(
-        "Something broke on our side; nothing you entered on the phone is lost.",
-        f"Try once more. If it happens again, report the reference {number}.",
-        500,
+    return _answer(
+        code="internal-server-error",
+        message="Something broke on our side; nothing you entered on the phone is lost.",
+        hint=f"Try once more. If it happens again, report the reference {number}.",
+        status=500,
     )

@@ -38,6 +38,7 @@ def compile_family(book: Rulebook, family_id: str) -> Json:
         "parts": [_part(part) for part in family.parts],
         "checks": _checks(family),
         "holes": _holes(family),
+        "faces": {"drawn": _faces(family)},
         "tasks": _tasks(book, family),
         "effects": _effects(book, family),
         "supply_volts": family.heaters.supply_volts if family.heaters else None,
@@ -155,6 +156,15 @@ def _holes(family: FamilyTables) -> Json:
         sizes = [{"up_to_mm": None, "task": None, **_plain(size)} for size in place.sizes]
         places.append({**_plain(place.row), "sizes": sizes})
     return {**_plain(family.holes), "places": places}
+
+
+def _faces(family: FamilyTables) -> list[Json]:
+    """The faces of the hole places, in their order."""
+    faces = {face.row.id: face for face in family.faces}
+    ordered = [faces[place.row.id] for place in family.places]
+    return [
+        {**_plain(face.row), "features": [_plain(feature) for feature in face.features]} for face in ordered
+    ]
 
 
 def _tasks(book: Rulebook, family: FamilyTables) -> list[Json]:

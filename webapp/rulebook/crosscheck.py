@@ -129,6 +129,7 @@ def _family(book: Rulebook, family: FamilyTables) -> None:
     _tasks(family, [stage.id for stage in book.plan_stages], aims, cautions)
     _brought(family)
     _holes(family, tasks)
+    _faces(family)
     _belonging(family, "crystal", family.crystal)
     _belonging(family, "book", family.book)
     _finish_words(book, family)
@@ -303,6 +304,27 @@ def _holes(family: FamilyTables, tasks: list[str]) -> None:
                 family.file.fault(
                     f"{where}, size {number}", "a size with a fixable share calls a task, and no other does."
                 )
+
+
+def _faces(family: FamilyTables) -> None:
+    """Every hole place has a face, and what a face carries lies on it."""
+    places = [place.row.id for place in family.places]
+    drawn = [face.row.id for face in family.faces]
+    for place in places:
+        if place not in drawn:
+            sentence = f'it has no face to draw holes on; add a [[face]] row with id = "{place}".'
+            family.file.fault(f'hole_place "{place}"', sentence)
+    for face in family.faces:
+        where = f'face "{face.row.id}"'
+        _known(family, where, "hole place", [face.row.id], places)
+        for number, feature in enumerate(face.features, start=1):
+            width, height = feature.box_mm or [feature.round_mm or 0.0] * 2
+            (left, top), row = feature.at_mm, face.row
+            inside = width / 2 <= left <= row.width_mm - width / 2
+            if not (inside and height / 2 <= top <= row.height_mm - height / 2):
+                size = f"{row.width_mm:g} by {row.height_mm:g} mm"
+                sentence = f'"{feature.label}" reaches over the edge of its face of {size}.'
+                family.file.fault(f"{where}, feature {number}", sentence)
 
 
 def _belonging(family: FamilyTables, asked: str, row: rows.Crystal | rows.Book | None) -> None:

@@ -15,12 +15,12 @@ ROWS = ("parts", "checks", "tasks")
 # Tables that no first screen needs; they travel with the reasons, and an empty table holds their place.
 LATE = (
     "words", "index", "index_years", "nomenclature", "component_holes", "tube_numbers", "band_rows",
-    "constant_rows", "scale_objects", "sources",
+    "constant_rows", "scale_objects", "measuring", "sources",
 )  # fmt: skip
 # What stands behind the rows: the reason everywhere, what to say of a finding when the price is talked about,
-# and what only the verdict shows of a task. A caution that is called says its title at once, and the rest as
-# soon as it is there.
-REASON = frozenset({"why", "say"})
+# the faces drawn for holes, and what only the verdict shows of a task. A caution that is called says its
+# title at once, and the rest as soon as it is there.
+REASON = frozenset({"why", "say", "drawn"})
 TASK_TEXT = REASON | {"label", "stage", "undo", "after", "cautions", "basis", "source"}
 CAUTION_TEXT = REASON | {"look", "text", "who", "basis", "source"}
 

@@ -1,4 +1,4 @@
-"""One family file: typed rows, checks with their options, hole places with their sizes."""
+"""One family file: typed rows, checks with their options, hole places with their sizes and faces."""
 
 from dataclasses import dataclass
 from typing import TypeVar
@@ -11,7 +11,7 @@ RowModel = TypeVar("RowModel", bound=rows.Row)
 
 _TABLES = {
     "id", "name", "about", "default_aim", "reference", "asked", "state", "breaking", "coverage", "crystal",
-    "book", "heaters", "designation", "part", "check", "task", "holes", "hole_place",
+    "book", "heaters", "designation", "part", "check", "task", "holes", "hole_place", "face",
 }  # fmt: skip
 
 
@@ -39,6 +39,14 @@ class PlaceRow:
 
 
 @dataclass(frozen=True)
+class FaceRow:
+    """The face of a hole place, and what it carries from the works."""
+
+    row: rows.Face
+    features: list[rows.FaceFeature]
+
+
+@dataclass(frozen=True)
 class FamilyTables:
     """Everything a family file says; `file` reports faults found later."""
 
@@ -60,6 +68,7 @@ class FamilyTables:
     tasks: list[rows.Task]
     holes: rows.HoleLaw
     places: list[PlaceRow]
+    faces: list[FaceRow]
     file: Layers
 
 
@@ -82,6 +91,7 @@ def read_family(file: Layers) -> FamilyTables | None:
     tasks = file.rows("task", rows.Task)
     checks = _checks(file)
     places = _places(file)
+    faces = _faces(file)
     if head is not None and not file.name.endswith(f"/{head.id}.toml"):
         file.fault("", f'the family "{head.id}" must stand in the file families/{head.id}.toml.')
     if len(file.problems) > before or not (
@@ -90,7 +100,7 @@ def read_family(file: Layers) -> FamilyTables | None:
         return None
     return FamilyTables(
         head.id, head.name, head.about, head.default_aim, reference, asked, states, breaking, coverage,
-        crystal, book, heaters, designation, parts, checks, tasks, holes, places, file,
+        crystal, book, heaters, designation, parts, checks, tasks, holes, places, faces, file,
     )  # fmt: skip
 
 
@@ -120,10 +130,23 @@ def _places(file: Layers) -> list[PlaceRow]:
     return found
 
 
+def _faces(file: Layers) -> list[FaceRow]:
+    found: list[FaceRow] = []
+    for where, raw in file.raw_rows("face"):
+        if not isinstance(raw, dict):
+            file.row(raw, rows.Face, where)
+            continue
+        face = file.row({k: v for k, v in raw.items() if k != "feature"}, rows.Face, where)
+        features = _inner(file, where, raw, "feature", rows.FaceFeature)
+        if face is not None:
+            found.append(FaceRow(face, features))
+    return found
+
+
 def _inner(
     file: Layers, where: str, raw: dict[str, object], key: str, model: type[RowModel]
 ) -> list[RowModel]:
-    """The validated rows of `[[check.option]]` or `[[hole_place.size]]` inside one row."""
+    """The validated rows inside one row: `[[check.option]]`, `[[hole_place.size]]`, `[[face.feature]]`."""
     listed = raw.get(key)
     if not isinstance(listed, list) or not listed:
         file.fault(where, f"it has no {key} rows.")

@@ -49,6 +49,7 @@ def _of_family(family: FamilyTables) -> Iterator[tuple[str, Grounded]]:
     for place in family.places:
         for number, size in enumerate(place.sizes, start=1):
             yield f'hole_place "{place.row.id}", size {number}', size
+    yield from _named("face", [face.row for face in family.faces])
 
 
 def _of_sheet(sheet: Sheet) -> Iterator[tuple[str, Grounded]]:

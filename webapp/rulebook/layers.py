@@ -135,8 +135,7 @@ class _Laying:
 
     def row(self, where: str, below: Raw, above: Raw) -> Raw:
         """A row or table, its keys changed by those above."""
-        # Rows inside the row answer for themselves.
-        told = {key: value for key, value in above.items() if not is_rows(value) and value != below.get(key)}
+        told = {k: v for k, v in above.items() if not _answer_for_themselves(v) and v != below.get(k)}
         changed = [key for key, value in told.items() if _holds_number(value)]
         if changed and "basis" in below and not {"basis", "why"} <= set(above):
             self.file.fault(where, f'it changes "{min(changed)}", so it needs a basis and a why of its own.')
@@ -152,6 +151,11 @@ class _Laying:
             else:
                 laid[key] = value
         return laid
+
+
+def _answer_for_themselves(value: Any) -> bool:
+    """Whether these are rows inside a row that say what they rest on, or change others by their ids."""
+    return is_rows(value) and any("basis" in raw or "id" in raw for raw in value)
 
 
 def _holds_number(value: Any) -> bool:

@@ -4,13 +4,21 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from webapp.rulebook import component_holes, nomenclature, price_index, scale_objects, signs, tube_numbers
+from webapp.rulebook import (
+    component_holes,
+    measuring,
+    nomenclature,
+    price_index,
+    scale_objects,
+    signs,
+    tube_numbers,
+)
 from webapp.rulebook.family import FamilyTables
 from webapp.rulebook.layers import Layers
 from webapp.rulebook.rows import Grounded
 
 Json = dict[str, Any]
-FILES = ("nomenclature", "component_holes", "tube_numbers", "price_index", "scale_objects")
+FILES = ("nomenclature", "component_holes", "tube_numbers", "price_index", "scale_objects", "measuring")
 
 Tables = (
     nomenclature.Nomenclature
@@ -18,6 +26,7 @@ Tables = (
     | tube_numbers.TubeNumbers
     | price_index.PriceIndex
     | scale_objects.ScaleObjects
+    | measuring.Measuring
 )
 
 
@@ -30,13 +39,15 @@ class References:
     tube_numbers: tube_numbers.TubeNumbers | None
     price_index: price_index.PriceIndex
     scale_objects: scale_objects.ScaleObjects
+    measuring: measuring.Measuring
     signs: list[signs.Sign]
     cautions: Layers
 
     def tables(self) -> list[Tables | None]:
         """The tables that say themselves what each of their rows rests on."""
         return [
-            self.nomenclature, self.component_holes, self.tube_numbers, self.price_index, self.scale_objects
+            self.nomenclature, self.component_holes, self.tube_numbers, self.price_index, self.scale_objects,
+            self.measuring,
         ]  # fmt: skip
 
     def grounds(self) -> Iterator[tuple[Layers, str, Grounded]]:
@@ -57,6 +68,7 @@ def read_references(open_file: Callable[[str], Layers], cautions: Layers) -> Ref
         tube_numbers.read_tube_numbers(open_file("tube_numbers.toml")),
         price_index.read_price_index(open_file("price_index.toml")),
         scale_objects.read_scale_objects(open_file("scale_objects.toml")),
+        measuring.read_measuring(open_file("measuring.toml")),
         signs.read_signs(cautions),
         cautions,
     )
@@ -81,5 +93,6 @@ def compile_references(found: References, families: dict[str, FamilyTables]) -> 
         "tube_numbers": tube_numbers.compiled(found.tube_numbers),
         **price_index.compiled(found.price_index),
         "scale_objects": scale_objects.compiled(found.scale_objects),
+        "measuring": measuring.compiled(found.measuring),
         "signs": {sign.id: sign.model_dump(exclude_none=True) for sign in found.signs},
     }

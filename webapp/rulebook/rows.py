@@ -326,6 +326,39 @@ class HolePlace(Row):
     label: Text
 
 
+Length = Annotated[
+    float, Field(gt=0, le=3000, allow_inf_nan=False, description="millimetres, above 0 to 3000")
+]
+Pair = Annotated[list[Length], Field(min_length=2, max_length=2, description="two lengths in millimetres")]
+
+
+class FaceFeature(Row):
+    """What a face carries from the works, so that people find their way on its drawing: a circle or a box."""
+
+    label: Annotated[str, Field(min_length=1, max_length=24, description="at most 24 letters")]
+    at_mm: Pair = Field(description="[from the left, from the top] of its middle, in mm")
+    round_mm: Length | None = Field(default=None, description="the diameter of a circle, in mm")
+    box_mm: Pair | None = Field(default=None, description="[width, height] of a box, in mm")
+
+    @model_validator(mode="after")
+    def _circle_or_box(self) -> Self:
+        if (self.round_mm is None) == (self.box_mm is None):
+            raise ValueError("a feature is either round (round_mm) or a box (box_mm)")
+        return self
+
+
+class Face(Reasoned):
+    """The face of a hole place as it is drawn, seen from outside; `id` is that of the place."""
+
+    id: Id
+    width_mm: Length
+    height_mm: Length
+    twice: (
+        Annotated[list[Text], Field(min_length=2, max_length=2, description="the words for the two of them")]
+        | None
+    ) = Field(default=None, description="two alike, drawn side by side, the second mirrored")
+
+
 class HeaterTube(Row):
     """One heater of a series string, or several shunted ones counted together."""
 

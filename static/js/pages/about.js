@@ -1,12 +1,14 @@
 /** Keeping and exporting: what is on this phone, whether the browser promised to keep it, and getting it out. */
 import { openDatabase } from '../store/database.js';
 import { importNotebook } from '../store/importing.js';
+import { sayBytes } from '../store/photo_intake.js';
 import { askPersistence } from '../sync/persistence.js';
 import { refreshFiles } from '../sync/version.js';
 import { h } from '../ui/element.js';
 import { exportButton } from '../ui/keeping.js';
 import { notice } from '../ui/notices.js';
 import { offlineLine } from '../ui/offline_state.js';
+import { countPhotos } from '../ui/photo_words.js';
 
 /** @param {HTMLElement} main */
 export async function showAbout(main) {
@@ -42,7 +44,10 @@ async function keepingWords() {
     : 'The browser has not promised to keep it: it may empty its storage when the phone is full, or after some weeks without a visit. '
       + 'Add the app to the home screen, and export now and then.';
   const last = (await database.get('meta', 'exported'))?.value;
-  return [h('p', {}, `Everything you enter stays in this browser on this phone and is sent nowhere. ${promise}${used}`),
+  const photos = (await database.all('photos')).filter((photo) => !photo.removed);
+  const room = photos.length === 0 ? [] : [h('p', {}, `${countPhotos(photos.length)} ${photos.length === 1 ? 'takes' : 'take'} about ${sayBytes(photos.reduce((sum, { bytes }) => sum + bytes, 0))} of it. `
+    + 'They go into the exported file, but for those of the demo.')];
+  return [h('p', {}, `Everything you enter stays in this browser on this phone. It is sent nowhere, but for photos whose label or form only the server can read; it keeps none. ${promise}${used}`), ...room,
     h('p', {}, last ? `Last exported on ${last.slice(0, 10)}.` : 'Never exported yet.')];
 }
 
@@ -52,17 +57,17 @@ function exportCard() {
     const [chosen] = file.files ?? [];
     if (!chosen) return;
     try {
-      const { added, same, sheets, sales } = await importNotebook(await chosen.text());
-      const more = [[sheets, 'model sheet'], [sales, 'sale']].filter(([count]) => count > 0)
+      const { added, same, sheets, sales, photos, left } = await importNotebook(chosen);
+      const more = [[sheets, 'model sheet'], [sales, 'sale'], [photos, 'photo']].filter(([count]) => count > 0)
         .map(([count, what]) => ` ${count} ${what}${count === 1 ? '' : 's'} taken in.`).join('');
-      notice('import', `${added} ${added === 1 ? 'set' : 'sets'} taken in, ${same} already here.${more}`);
+      notice('import', `${added} ${added === 1 ? 'set' : 'sets'} taken in, ${same} already here.${more}${left > 0 ? ` ${countPhotos(left)} found no room on this phone and stayed out: free some space, and import the file again.` : ''}`);
     } catch (problem) {
       notice('import', problem.message, { kind: 'bad' });
     }
     file.value = '';
   });
   return h('section', { class: 'card' }, h('h2', {}, 'Export and import'),
-    h('p', {}, 'One file with every set, every sale and every model sheet of your own. Importing adds; it never overwrites what is here.'),
+    h('p', {}, 'One file with every set, every sale, every photo and every model sheet of your own. Importing adds; it never overwrites what is here.'),
     exportButton(),
     h('label', { class: 'field' }, h('span', {}, 'Import a notebook file'), file));
 }

@@ -34,7 +34,7 @@ export async function showNotebook(main) {
   main.replaceChildren(
     h('header', { class: 'top' }, h('div', {}, h('h1', {}, 'Notebook'), h('p', { class: 'sub' }, 'What is it, what is missing, what is it worth?')), h('a', { class: 'button', href: '#/sales' }, 'Sales log')),
     h('div', { class: 'page notebook' }, start, chooser, search, list,
-      keeping));
+      h('a', { class: 'row-link', href: '#/photos' }, 'Many photos at once, labels ›'), keeping));
   await refresh();
   return { refresh };
 }
@@ -115,7 +115,7 @@ function choice(label, family, sheet) {
 async function setRow(foundSet, log) {
   const { base } = foundSet;
   const title = foundSet.get('title') || base.model_sheet || base.family;
-  const text = [title, foundSet.get('place'), foundSet.get('note'), foundSet.found('serial').text].filter(Boolean).join(' ').toLowerCase();
+  const text = [title, foundSet.get('place'), foundSet.get('note'), foundSet.get('label'), foundSet.found('serial').text].filter(Boolean).join(' ').toLowerCase();
   let range = 'the rule tables for it are not on this phone yet';
   try {
     const prepared = await prepareFor(base.family, base.model_sheet);
@@ -134,7 +134,7 @@ async function setRow(foundSet, log) {
   const element = h('div', { class: 'set-row' },
     h('a', { class: 'row-link', href: `#/set/${base.id}` },
       h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, 'Demo') : ''),
-      h('span', { class: 'sub' }, foundSet.get('place') || ''), h('span', {}, range)),
+      h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label')].filter(Boolean).join(' · ')), h('span', {}, range)),
     h('button', { class: 'button quiet', 'aria-label': `Remove ${title}`, onclick: () => remove([foundSet], title) }, 'Remove'));
   return { element, text, base };
 }

@@ -3,6 +3,7 @@ import { fairRange, nextLooks, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
 import { afterFrame } from '../store/after_frame.js';
+import { openDatabase } from '../store/database.js';
 import { comparablesOf, openSet, rememberForNext } from '../store/notebook.js';
 import { loadReasons, prepareFor } from '../store/packs.js';
 import { askPersistence } from '../sync/persistence.js';
@@ -23,7 +24,7 @@ import { StageStrip } from '../ui/strip.js';
  * @param {HTMLElement} main
  * @param {string} id
  * @param {string | null} check id of the check to go to
- * @returns {Promise<{refresh: () => Promise<void>}>}
+ * @returns {Promise<{refresh: () => Promise<void>, photosChanged?: () => Promise<void>}>}
  */
 export async function showSet(main, id, check) {
   const foundSet = await openSet(id);
@@ -41,8 +42,10 @@ export async function showSet(main, id, check) {
   performance.mark('set-shown');
   // A nameplate is read once the tables behind are there; they do not hold up the first screen.
   setTimeout(() => loadReasons(foundSet.base.family).then(() => screen.update(), () => undefined));
+  screen.photosChanged().catch(() => undefined);
   if (check) screen.goTo(check);
   return {
+    photosChanged: () => screen.photosChanged(),
     refresh: async () => {
       const fresh = await openSet(id);
       // Never under somebody's typing hands.
@@ -63,6 +66,11 @@ async function salesFor(base) {
 
 let asked = false;
 
+function askOnce() {
+  if (!asked) askPersistence();
+  asked = true;
+}
+
 class SetScreen {
   constructor(foundSet, prepared, sales) {
     this.foundSet = foundSet;
@@ -81,7 +89,7 @@ class SetScreen {
     this.drawnAnew = new Set();
     this.title = h('h1', {});
     this.place = h('p', { class: 'sub' });
-    const about = aboutIt(prepared, () => this.foundSet, (key, value) => this.put(key, value));
+    const about = aboutIt(prepared, () => this.foundSet, (key, value) => this.put(key, value), () => this.photosChanged());
     const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
     this.elements = [
       h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
@@ -105,6 +113,24 @@ class SetScreen {
     return import(`../ui/${name}.js`);
   }
 
+  /** What shows and adds photos: it comes once there are some. */
+  photos() {
+    this.shownPhotos ??= import('../ui/set_photos.js').then(({ SetPhotos }) => new SetPhotos(this));
+    return this.shownPhotos;
+  }
+
+  /** Shows the photos as they are stored now. */
+  async photosChanged() {
+    const some = this.shownPhotos || (await (await openDatabase()).photosOf(this.foundSet.base.id)).length > 0;
+    if (some) await (await this.photos()).show();
+  }
+
+  /** Adds photos to a check; called by its card. */
+  addPhotos(about, label, files, element) {
+    askOnce();
+    savingMark(element, this.photos().then((photos) => photos.add(about, label, files)));
+  }
+
   /** The field for the ITU region, in the card that asks for the coverage. */
   regionField() {
     return regionField(this.foundSet, (key, value) => this.put(key, value));
@@ -116,6 +142,7 @@ class SetScreen {
     this.sales = sales;
     this.showAll();
     this.update();
+    this.photosChanged().catch(() => undefined);
   }
 
   showAll() {
@@ -159,8 +186,7 @@ class SetScreen {
   saved(saving, element) {
     savingMark(element, saving);
     // The first finding is the moment at which a person sees why the browser asks.
-    if (!asked) askPersistence();
-    asked = true;
+    askOnce();
     saving.catch((problem) => notice('save', problem.message, {
       kind: 'bad',
       actions: [['Try again', () => this.saveAgain()], ['Export', () => { location.hash = '#/about'; }]],

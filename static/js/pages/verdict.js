@@ -1,7 +1,9 @@
 /** The Verdict screen, for who buys and for who sells: one sentence, the range, what moved it, what to say and do. */
+import { holesOf } from '../store/hole_list.js';
 import { outcomeOf } from '../store/outcomes.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
+import { faceDrawings } from '../ui/face_drawing.js';
 import { haggleCard } from '../ui/haggle.js';
 import { looksCard } from '../ui/looks.js';
 import { notice } from '../ui/notices.js';
@@ -9,6 +11,7 @@ import { outcomeCard } from '../ui/outcome.js';
 import { outcomeWords } from '../ui/outcome_words.js';
 import { rangeDrawing } from '../ui/range.js';
 import { beforeSelling, sellerHeadline } from '../ui/seller.js';
+import { useStyle } from '../ui/style_sheet.js';
 import { waterfall } from '../ui/waterfall.js';
 import { hours, matchSentence, meanwhileSentence, reasonLabel, verdictSentence } from '../ui/words.js';
 import { pageHead, sheetUnused, showAppraised } from './appraised.js';
@@ -44,6 +47,7 @@ function verdictPage(appraised, refresh) {
       !selling && looksCard(appraised, walk),
       work(pack, appraisal, findings, money),
       ways(foundSet.base.id),
+      holesDrawn(pack, foundSet),
       agreement(pack, appraisal, money),
       scores(pack, appraisal, foundSet),
       notChecked(pack, appraisal, foundSet),
@@ -56,6 +60,15 @@ function verdictPage(appraised, refresh) {
 function happened(foundSet) {
   const outcome = outcomeOf(foundSet);
   return outcome && h('p', { class: 'lead' }, h('strong', {}, `What became of it: ${outcomeWords(outcome)}.`));
+}
+
+/** The holes that were placed on a face, as they lie there. */
+function holesDrawn(pack, foundSet) {
+  const drawings = faceDrawings(pack, holesOf(foundSet, pack));
+  if (drawings.length === 0) return false;
+  useStyle('holes');
+  return h('section', { class: 'card' }, h('h2', {}, 'Holes, to scale'), ...drawings,
+    h('a', { class: 'row-link', href: `#/holes/${foundSet.base.id}` }, 'Place or change holes ›'));
 }
 
 /** Who looks at it: the same findings, read from the other side of the table. */

@@ -21,6 +21,10 @@ const STEPS = [
   (database) => {
     database.createObjectStore('sales', { keyPath: 'id' });
   },
+  (database) => {
+    database.createObjectStore('photos', { keyPath: 'id' }).createIndex('set', 'set');
+    database.createObjectStore('photo_files', { keyPath: 'id' });
+  },
 ];
 
 /**
@@ -30,7 +34,9 @@ const STEPS = [
  *   remove: (store: string, key: any) => void}) => void) => Promise<void>} change
  *   one transaction over all stores; resolves on its `complete`, rejects with the browser's reason
  * @property {(store: string) => Promise<any[]>} all
+ * @property {(store: string) => Promise<number>} count
  * @property {(set: string) => Promise<any[]>} findingsOf
+ * @property {(set: string) => Promise<any[]>} photosOf those in the bin too
  * @property {(store: string, key: any) => Promise<any>} get
  */
 
@@ -84,6 +90,8 @@ function wrap(database) {
     kept: true,
     all: (store) => read(store, (rows) => rows.getAll()),
     get: (store, key) => read(store, (rows) => rows.get(key)),
+    count: (store) => read(store, (rows) => rows.count()),
+    photosOf: (set) => read('photos', (rows) => rows.index('set').getAll(set)),
     findingsOf: (set) => read('findings', (rows) => rows.getAll(IDBKeyRange.bound([set], [set, []]))),
     change: (write) => new Promise((resolve, reject) => {
       const names = [...database.objectStoreNames];

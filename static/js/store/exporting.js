@@ -30,30 +30,37 @@ async function whole(database, store, rules) {
   return own.filter((row) => !damage(row));
 }
 
-/** Hands a file to the browser to keep. @param {string} name @param {string} type @param {string} text */
-export function download(name, type, text) {
+/** Hands a file to the browser to keep. @param {string} name @param {string} type @param {string | Blob} content */
+export function download(name, type, content) {
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.href = URL.createObjectURL(new Blob([content], { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
-/** Hands the whole notebook to the browser, and gives it. */
+/** Hands the whole notebook to the browser, and gives it with the number of its photos. */
 export async function downloadNotebook() {
   const document_ = await exportDocument();
-  download(`underchassis-${document_.exported.slice(0, 10)}.json`, 'application/json', JSON.stringify(document_, null, 1));
+  const { file, photos } = await notebookFile(document_);
+  download(`underchassis-${document_.exported.slice(0, 10)}.json`, 'application/json', file);
   await save(({ put }) => put('meta', { key: 'exported', value: document_.exported }));
-  return document_;
+  return { ...document_, photos };
 }
 
-/** How many sets, model sheets and sales of one's own there are, and how many of each changed since the last export. */
+/** The file of a document: with photos, where there are any. @returns {Promise<{file: Blob | string, photos: number}>} */
+async function notebookFile(document_) {
+  if (await (await openDatabase()).count('photos') === 0) return { file: JSON.stringify(document_, null, 1), photos: 0 };
+  return (await import('./photo_export.js')).withPhotos(document_);
+}
+
+/** How many sets, model sheets, sales and photos of one's own there are, and how many of each changed since the last export. */
 export async function exportState() {
   const database = await openDatabase();
   const last = (await database.get('meta', 'exported'))?.value ?? '';
   const there = async (store) => (await database.all(store)).filter((row) => !row.removed && !row.demo);
   const own = (await allSets()).filter((foundSet) => !foundSet.base.demo);
-  const [sheets, sales] = [await there('sheets'), await there('sales')];
+  const [sheets, sales, photos] = [await there('sheets'), await there('sales'), await there('photos')];
   const waiting = (rows) => rows.filter((row) => row.changed > last).length;
-  return { own: own.length + sheets.length + sales.length, waiting: waiting(own), sheets: waiting(sheets), sales: waiting(sales) };
+  return { own: own.length + sheets.length + sales.length + photos.length, waiting: waiting(own), sheets: waiting(sheets), sales: waiting(sales), photos: waiting(photos) };
 }

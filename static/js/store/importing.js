@@ -2,6 +2,8 @@
 import { openDatabase } from './database.js';
 import { exportDocument, FORM } from './exporting.js';
 import { newId } from './notebook.js';
+import { incomingPhoto, readParts } from './photo_import.js';
+import { refuseWithoutRoom } from './photos.js';
 import { damage as saleDamage } from './sale_rules.js';
 import { save } from './saving.js';
 import { isWhole } from './set_rules.js';
@@ -9,13 +11,14 @@ import { damage } from './sheet_rules.js';
 import { newSheetId } from './sheets.js';
 
 /**
- * Takes the sets, model sheets and sales of an exported file in. One that is here already and differs comes in as a
- * second one, and what names it in the file goes with it.
- * @param {string} text
- * @returns {Promise<{added: number, same: number, sheets: number, sales: number}>}
+ * Takes the sets, model sheets, sales and photos of an exported file in. One that is here already and differs comes in
+ * as a second one, and what names it in the file goes with it.
+ * @param {Blob} chosen
+ * @returns {Promise<{added: number, same: number, sheets: number, sales: number, photos: number, left: number}>} `left`
+ *   counts photos for which there was no room: what was found comes in without them
  */
-export async function importNotebook(text) {
-  const file = readFile(text);
+export async function importNotebook(chosen) {
+  const file = await readFile(chosen);
   const database = await openDatabase();
   const [sets, sheets, { sets: here }] = await Promise.all([database.all('sets'), database.all('sheets'), exportDocument()]);
   const goesBy = new Map();
@@ -25,7 +28,10 @@ export async function importNotebook(text) {
     goesBy.set(sheet.id, twin?.id ?? (taken ? newSheetId() : sheet.id));
     return !twin;
   });
-  const entries = file.sets.map((entry) => ({ ...entry, model_sheet: goesBy.get(entry.model_sheet) ?? entry.model_sheet ?? null }));
+  const photos = await newPhotos(database, file.photos);
+  const entries = file.sets.map((entry) => ({
+    ...entry, model_sheet: goesBy.get(entry.model_sheet) ?? entry.model_sheet ?? null, findings: entry.findings.map((finding) => pointed(finding, photos.ids)),
+  }));
   const goesTo = new Map();
   const incoming = entries.filter((entry) => {
     const twin = here.find((set) => cameFrom(set, entry) && same(set, entry));
@@ -35,7 +41,7 @@ export async function importNotebook(text) {
   const sales = await newSales(database, file.sales.map((sale) => ({
     ...sale, model_sheet: goesBy.get(sale.model_sheet) ?? sale.model_sheet, set: goesTo.get(sale.set) ?? sale.set,
   })));
-  await save(({ put }) => {
+  const findings = ({ put }) => {
     for (const sale of sales) put('sales', sale);
     for (const sheet of newSheets) put('sheets', renamed(sheet, goesBy.get(sheet.id)));
     for (const { findings, ...base } of incoming) {
@@ -43,8 +49,53 @@ export async function importNotebook(text) {
       put('sets', id === base.id ? base : { ...base, id, from: base.id });
       for (const finding of findings) put('findings', { ...finding, set: id });
     }
-  });
-  return { added: incoming.length, same: entries.length - incoming.length, sheets: newSheets.length, sales: sales.length };
+  };
+  const left = await saveWithPhotos(findings, photos.incoming.map(({ row, blob }) => ({ row: placed(row, goesTo), blob })));
+  return { added: incoming.length, same: entries.length - incoming.length, sheets: newSheets.length, sales: sales.length, photos: photos.incoming.length - left, left };
+}
+
+/** All in one transaction; where the photos find no room, the rest comes in without them. @returns {Promise<number>} photos left out */
+async function saveWithPhotos(rest, photos) {
+  try {
+    await refuseWithoutRoom(photos.reduce((sum, { blob }) => sum + blob.size, 0));
+    await save((stores) => {
+      rest(stores);
+      for (const { row, blob } of photos) {
+        stores.put('photos', row);
+        stores.put('photo_files', { id: row.id, blob });
+      }
+    });
+    return 0;
+  } catch (problem) {
+    if (!problem.full || photos.length === 0) throw problem;
+    await save(rest);
+    return photos.length;
+  }
+}
+
+/** Photos of the file that are not here yet, each under an id that nothing here has; and where each of the file is found. */
+async function newPhotos(database, photos) {
+  const here = photos.length > 0 ? await database.all('photos') : [];
+  const ids = new Map();
+  const incoming = photos.filter(({ row, blob }) => {
+    const twin = here.find((other) => !other.removed && cameFrom(other, row) && other.bytes === blob.size);
+    ids.set(row.id, twin?.id ?? (here.some((other) => other.id === row.id) ? newId() : row.id));
+    return !twin;
+  }).map(({ row, blob }) => ({ row: ids.get(row.id) === row.id ? row : { ...row, id: ids.get(row.id), from: row.id }, blob }));
+  return { ids, incoming };
+}
+
+/** A finding whose holes name their photos as they are called here. */
+function pointed(finding, ids) {
+  const { value } = finding;
+  if (!Array.isArray(value?.holes)) return finding;
+  return { ...finding, value: { ...value, holes: value.holes.map((hole) => (ids.has(hole.photo) ? { ...hole, photo: ids.get(hole.photo) } : hole)) } };
+}
+
+/** A photo with its set as that is called here; one whose set is not in the file waits in the tray. */
+function placed(row, goesTo) {
+  const set = goesTo.get(row.set) ?? null;
+  return set ? { ...row, set } : { ...row, set, about: '', waiting: row.waiting ?? { why: 'lost' } };
 }
 
 /** Those of the file that are not here yet, each under an id that nothing here has. */
@@ -62,7 +113,8 @@ function renamed({ id, family, changed, document, form }, newName) {
 /** Whether a row here is that of the file, or the second one that an earlier import made of it. */
 const cameFrom = (row, entry) => row.id === entry.id || row.from === entry.id;
 
-function readFile(text) {
+async function readFile(chosen) {
+  const { text, photos } = await readParts(chosen);
   let document;
   try {
     document = JSON.parse(text);
@@ -75,7 +127,16 @@ function readFile(text) {
   document.sets.forEach((entry, index) => {
     if (!isWhole(entry)) throw new Error(`Set ${index + 1} in this file is damaged. Nothing was taken in.`);
   });
-  return { sets: document.sets, sheets: readSheets(document.sheets ?? []), sales: readSales(document.sales ?? []) };
+  return { sets: document.sets, sheets: readSheets(document.sheets ?? []), sales: readSales(document.sales ?? []), photos: await readPhotos(document.photos ?? [], photos) };
+}
+
+/** Photos may stand in the document itself, where another program wrote the file anew. */
+async function readPhotos(inside, photos) {
+  if (!Array.isArray(inside)) throw new Error('The photos in this file are damaged. Nothing was taken in.');
+  for (const photo of inside) photos.push(await incomingPhoto(photo, photos.length + 1));
+  const twice = photos.findIndex(({ row }, index) => photos.findIndex((other) => other.row.id === row.id) < index);
+  if (twice >= 0) throw new Error(`Photo ${twice + 1} in this file is damaged. It is there twice. Nothing was taken in.`);
+  return photos;
 }
 
 function readSales(sales) {

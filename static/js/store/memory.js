@@ -1,7 +1,7 @@
 /** The database's stand-in where the browser gives none: everything works, nothing outlives the tab. */
 
 const id = (row) => row.id;
-const KEYS = { sets: id, findings: (row) => `${row.set}\n${row.key}`, meta: (row) => row.key, sheets: id, sales: id };
+const KEYS = { sets: id, findings: (row) => `${row.set}\n${row.key}`, meta: (row) => row.key, sheets: id, sales: id, photos: id, photo_files: id };
 
 /** @returns {import('./database.js').Database} */
 export function memoryDatabase() {
@@ -12,6 +12,8 @@ export function memoryDatabase() {
     kept: false,
     all: async (store) => [...stores[store].values()],
     get: async (store, key) => stores[store].get(plain(key)),
+    count: async (store) => stores[store].size,
+    photosOf: async (set) => [...stores.photos.values()].filter((row) => row.set === set),
     findingsOf: async (set) => [...stores.findings.values()].filter((row) => row.set === set),
     change: async (write) => write({
       put: (store, row) => stores[store].set(KEYS[store](row), structuredClone(row)),

@@ -81,15 +81,18 @@ export async function comparablesOf(base, log = salesLog()) {
   return sales.length === 0 ? [] : (await import('./sales.js')).comparablesFor(base, sales);
 }
 
-/** Puts sets in the bin, or takes them out again; demo sales go with the last demo set. @param {Base[]} bases @param {boolean} removed */
+/** Puts sets in the bin with their photos, or takes them out again; demo sales go with the last demo set. @param {Base[]} bases @param {boolean} removed */
 export async function binSets(bases, removed) {
   const database = await openDatabase();
   const [sets, sales] = await Promise.all([database.all('sets'), database.all('sales')]);
   const touched = new Map(bases.map((base) => [base.id, { ...base, removed }]));
   const demoStays = sets.some((base) => base.demo && !(touched.get(base.id) ?? base).removed);
   const moving = sales.filter((sale) => sale.demo && bases.some((base) => base.demo) && (demoStays ? sale.removed === 'demo' : !sale.removed));
+  const photos = (await Promise.all(bases.map((base) => database.photosOf(base.id)))).flat().filter((photo) => (removed ? !photo.removed : photo.removed === 'set'));
+  const changed = new Date().toISOString();
   await save(({ put }) => {
     for (const base of touched.values()) put('sets', base);
+    for (const photo of photos) put('photos', { ...photo, removed: removed && 'set', changed });
     for (const sale of moving) put('sales', { ...sale, removed: demoStays ? false : 'demo' });
   });
 }
@@ -107,8 +110,8 @@ export async function openDemo(address) {
       await binSets([base], false);
       continue;
     }
-    const { title, place, note, findings } = entry;
-    const values = { title, place, note, ...valuesOf(await loadPack(findings.family), findings) };
+    const { title, label, place, note, findings } = entry;
+    const values = { title, label, place, note, ...valuesOf(await loadPack(findings.family), findings) };
     await keepSet({ id: entry.id, family: findings.family, sheet: findings.model_sheet, demo: true, values });
   }
   const taken = new Set((await database.all('sales')).filter((sale) => !sale.removed).map((sale) => sale.id));

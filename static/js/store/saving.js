@@ -50,5 +50,6 @@ export class SaveProblem extends Error {
       : `The browser could not save it (${reason?.message || reason?.name || 'no reason given'}). Try again; `
         + 'if it fails once more, export the notebook before you close this page.');
     this.name = 'SaveProblem';
+    this.full = full;
   }
 }

@@ -1,4 +1,5 @@
 /** What a set in an imported file may hold: each rule takes a value and tells whether it is whole. */
+import { typedLabel } from './label_text.js';
 import { RULES as SALE } from './sale_rules.js';
 
 const isText = (value) => typeof value === 'string' && value.length <= 4000;
@@ -10,7 +11,7 @@ const every = (rule) => (value) => Array.isArray(value) && value.length <= 5000 
 
 /** By key of a finding; keys of other versions are kept as they are. */
 const VALUES = {
-  title: isText, place: isText, note: isText, role: isText, aim: isText,
+  title: isText, label: (value) => isText(value) && typedLabel(value) === value, place: isText, note: isText, role: isText, aim: isText,
   asking: sum, hour_rate: sum, region: within(1, 3), currency: isCurrency, outcome: isOutcome,
 };
 
@@ -23,8 +24,11 @@ function isCurrency({ code, rate }) {
   return SALE.currency(code) === '' && SALE.rate(rate ?? null) === '';
 }
 
+/** Where it sits and how it was measured may be left out, but then wholly. */
 function isHole(hole) {
-  return isText(hole?.place) && within(0.1, 500)(hole.diameter_mm) && ['open', 'plugged', 'enlarged', undefined].includes(hole.as_found);
+  return isText(hole?.place) && within(0.1, 500)(hole.diameter_mm) && ['open', 'plugged', 'enlarged', undefined].includes(hole.as_found)
+    && [true, false, undefined].includes(hole.by_eye) && (hole.x_mm === undefined) === (hole.y_mm === undefined)
+    && [hole.x_mm, hole.y_mm].every((mm) => mm === undefined || within(0, 6000)(mm)) && orNothing(isText)(hole.photo) && orNothing(within(0, 500))(hole.plus_minus_mm);
 }
 
 function isHeater(heater) {

@@ -1,21 +1,22 @@
-/** What most sets share (name, place, aim, region, currency) behind one button, and the way to the model sheet. */
+/** What most sets share (name, place, aim, region, currency) behind one button, with photos of the whole, its label, and the way to the model sheet. */
 import { h } from './element.js';
 
 /**
  * @param {any} prepared
  * @param {() => import('../store/found_set.js').FoundSet} current the set as it is now
  * @param {(key: string, value: any) => void} put
+ * @param {() => Promise<void>} photosChanged
  * @returns {{button: HTMLElement, panel: HTMLElement}}
  */
-export function aboutIt(prepared, current, put) {
+export function aboutIt(prepared, current, put, photosChanged) {
   const panel = h('div', { hidden: true });
   const button = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: async () => {
     const opening = panel.hidden;
     panel.hidden = !opening;
     button.setAttribute('aria-expanded', String(opening));
     if (!opening) return;
-    const { purposeForm } = await import('./purpose.js');
-    panel.replaceChildren(purposeForm(prepared.pack, current(), put), sheetLinks(prepared, current().base));
+    const [{ purposeForm }, { aboutPhotos }] = await Promise.all([import('./purpose.js'), import('./about_photos.js')]);
+    panel.replaceChildren(purposeForm(prepared.pack, current(), put), aboutPhotos(prepared.pack, current(), put, photosChanged), sheetLinks(prepared, current().base));
     window.scrollTo(0, 0);
     panel.querySelector('input')?.focus();
   } }, 'About it');

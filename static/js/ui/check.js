@@ -3,6 +3,7 @@ import { cautionBlocks } from './cautions.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
 import { figure, typedNumber } from './money.js';
+import { photoPick } from './photo_pick.js';
 
 /** What people type as text, by what a check asks for. */
 const TEXTS = {
@@ -13,6 +14,8 @@ const TEXTS = {
  * @typedef {Object} CheckActions
  * @property {(check: any, found: import('../store/found_set.js').Found, stay?: boolean) => void} keep
  * @property {() => HTMLElement} regionField
+ * @property {import('../store/found_set.js').FoundSet} foundSet
+ * @property {(about: string, label: string, files: File[], element: HTMLElement) => void} addPhotos
  * @property {(name: string) => Promise<any>} behind a module of `ui/`, once the tables behind are there
  */
 
@@ -31,6 +34,8 @@ export class CheckCard {
     this.body = h('div', { class: 'check-body' });
     this.cautions = h('div', { class: 'cautions' });
     this.called = '';
+    this.pick = photoPick(check.label, (files) => actions.addPhotos(`check/${check.id}`, check.label, files, this.element));
+    this.photos = h('div', {});
     this.element = h('div', { class: 'check', id: `check-${check.id}`, hidden: true }, this.body, this.cautions);
   }
 
@@ -41,7 +46,7 @@ export class CheckCard {
     if (!shown) return;
     const folded = (found.option || found.unseen) && !this.reopened;
     this.element.classList.toggle('folded', Boolean(folded));
-    this.body.replaceChildren(...(folded ? [this.line()] : this.card()));
+    this.body.replaceChildren(...(folded ? [this.line(), this.pick] : this.card()));
   }
 
   /** What this answer did to the price, in money. @param {string} text @param {number} sign */
@@ -98,7 +103,8 @@ export class CheckCard {
       h('div', { class: 'options', role: 'group', 'aria-label': check.label },
         ...check.options.map((option) => this.option(option))),
       this.inputs(),
-      h('div', { class: 'card-foot' },
+      this.photos,
+      h('div', { class: 'card-foot' }, this.pick,
         answered && h('button', { class: 'button quiet', onclick: () => this.keep({ ...found, option: null, unseen: false, looked_over: false, holes: [] }) }, 'Not checked'),
         answered && h('button', { class: 'button quiet', onclick: () => this.fold() }, 'Fold'),
         !found.unseen && h('button', {
@@ -155,7 +161,7 @@ export class CheckCard {
     const { check, found } = this;
     if (check.asks_holes) {
       return found.option === 'some' && this.lazily(import('./holes.js'), (page) => page.holeEditor(this.pack, found.holes ?? [],
-        (holes) => this.keep({ ...found, holes }, true), (show) => this.later('readings', show)));
+        (holes) => this.keep({ ...found, holes }, true), (show) => this.later('readings', show), this.actions.foundSet.base.id));
     }
     if (check.asks === 'crystal') {
       const usual = this.pack.sheet?.crystal_khz ?? '';

@@ -18,8 +18,9 @@ export function commonTables(pack) {
     ...designationTables(pack.nomenclature),
     ...holeTables(pack.component_holes),
     table('scale', 'Things of known size', scaleRows(pack.scale_objects)),
+    table('measuring', 'Measuring in photos', Object.values(pack.measuring.rows ?? {}).map((found) => constant(found, 'measuring'))),
     table('tubes', 'Tube numbers', tubeRows(pack.tube_numbers)),
-    table('constants', 'Fixed numbers of the arithmetic', Object.values(pack.constant_rows).map(constant)),
+    table('constants', 'Fixed numbers of the arithmetic', Object.values(pack.constant_rows).map((found) => constant(found, 'constant'))),
   ];
 }
 
@@ -64,6 +65,6 @@ function scaleRows({ cards = [], coins = [] }) {
   ];
 }
 
-function constant(found) {
-  return row(`constant.${found.id}`, found.id.replaceAll('_', ' '), [`${figure(found.value)}.`], found);
+function constant(found, name) {
+  return row(`${name}.${found.id}`, found.id.replaceAll('_', ' '), [`${figure(found.value)}.`], found);
 }

@@ -3,6 +3,7 @@
  * yet is left out.
  */
 import { calls, checkRows, holeRows } from './check_rows.js';
+import { faceRows } from './face_rows.js';
 import { figure } from './money.js';
 import { partRows } from './part_rows.js';
 import { effect, estimate, names, ofHundred, percent, spread, supply } from './rule_figures.js';
@@ -16,6 +17,7 @@ export function familyTables(pack, sheets) {
     table('price', 'What it starts from', prices(pack)),
     ...pack.stages.map(({ id, title }) => table(`checks-${id}`, `Checks: ${title}`, checkRows(pack, id))),
     table('holes', 'Added holes', holeRows(pack)),
+    table('faces', 'Faces that holes are drawn on', faceRows(pack)),
     table('effects', 'What is compared', effects(pack)),
     table('parts', 'Parts', partRows(pack)),
     table('tasks', 'Work', pack.tasks.filter(({ basis }) => basis).map((task_) => task(pack, task_))),

@@ -13,10 +13,10 @@ window.addEventListener('beforeinstallprompt', (event) => {
 
 /** The line at the foot of the notebook. */
 export async function keepingLine() {
-  const { own, waiting, sheets, sales } = await exportState();
-  const all = waiting + sheets + sales;
+  const { own, waiting, sheets, sales, photos } = await exportState();
+  const all = waiting + sheets + sales + photos;
   const words = all === 0 ? 'Everything here is also in an exported file.'
-    : `${counted(waiting, sheets, sales)} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
+    : `${counted(waiting, sheets, sales, photos)} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
   return h('section', { class: 'keeping' },
     offlineLine(),
     own > 0 && h('p', { class: 'fine' }, words),
@@ -25,16 +25,16 @@ export async function keepingLine() {
 }
 
 /** Such as "1 set, 2 model sheets and 3 sales". */
-function counted(sets, sheets, sales) {
+function counted(sets, sheets, sales, photos) {
   const say = (count, what) => (count > 0 ? [`${count} ${what}${count === 1 ? '' : 's'}`] : []);
-  return [say(sets, 'set'), say(sheets, 'model sheet'), say(sales, 'sale')].flat().join(', ').replace(/, (?!.*, )/, ' and ');
+  return [say(sets, 'set'), say(sheets, 'model sheet'), say(sales, 'sale'), say(photos, 'photo')].flat().join(', ').replace(/, (?!.*, )/, ' and ');
 }
 
 /** Exports the whole notebook with one tap. */
 export function exportButton() {
   return h('button', { class: 'button', onclick: () => downloadNotebook().then(
-    ({ sets, sheets, sales }) => {
-      notice('export', `${counted(sets.length, sheets.length, sales.length) || 'Nothing'} exported.`);
+    ({ sets, sheets, sales, photos }) => {
+      notice('export', `${counted(sets.length, sheets.length, sales.length, photos) || 'Nothing'} exported.`);
       window.dispatchEvent(new Event('underchassis-changed'));
     },
     (problem) => notice('export', problem.message, { kind: 'bad' })) }, 'Export the notebook');

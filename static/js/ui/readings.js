@@ -50,7 +50,8 @@ export function stampReading(pack, checkId) {
 /** What probably sat in a hole of the list. */
 export function holeReading(pack, hole) {
   const table = pack.component_holes;
-  const tolerance = hole.by_eye ? halfClass(pack, hole) : toleranceOf(table, 'tape');
+  // A photo says itself how far off it may be.
+  const tolerance = hole.plus_minus_mm ?? (hole.by_eye ? halfClass(pack, hole) : toleranceOf(table, 'tape'));
   return h('p', { class: 'reading' }, sentence(table, hole.diameter_mm, holeCandidates(table, hole.diameter_mm, tolerance)));
 }
 

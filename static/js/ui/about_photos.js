@@ -1,0 +1,32 @@
+/** Photos of a set as a whole, and its label. */
+import { photosOf } from '../store/photos.js';
+import { h } from './element.js';
+import { labelField } from './label_field.js';
+import { photoButton } from './photo_button.js';
+import { photoStrip } from './photo_strip.js';
+import { countPhotos } from './photo_words.js';
+
+/**
+ * @param {any} pack
+ * @param {import('../store/found_set.js').FoundSet} foundSet
+ * @param {(key: string, value: any) => void} put
+ * @param {() => Promise<void>} changed tells the screen around
+ */
+export function aboutPhotos(pack, foundSet, put, changed) {
+  const { id } = foundSet.base;
+  const strip = h('div', {});
+  const show = async () => {
+    const all = await photosOf(id);
+    const known = new Set(pack.checks.map((check) => `check/${check.id}`));
+    // A photo of a check that these tables do not have is still one of the set.
+    const whole = all.filter((photo) => !known.has(photo.about));
+    strip.replaceChildren(...[whole.length > 0 && photoStrip(whole, 'the set as a whole'),
+      all.length > whole.length && h('p', { class: 'fine' }, `${countPhotos(all.length - whole.length)} more at its checks.`)].filter(Boolean));
+  };
+  show();
+  const button = photoButton({ set: id, about: '', label: 'the set as a whole', text: 'Photo of the whole', onAdded: () => {
+    show();
+    changed();
+  } });
+  return h('section', { class: 'card', 'aria-label': 'Photos and label' }, strip, button, labelField(foundSet, put));
+}

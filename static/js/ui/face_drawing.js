@@ -1,0 +1,48 @@
+/** A face with its holes to scale, to be looked at and printed: numbered, with a legend. */
+import { h, svg } from './element.js';
+import { faceParts, faceWords, holeParts, scalePart } from './face_parts.js';
+import { faceSize } from './hole_view.js';
+import { leftWords, measuredWords, placeLabel, sizeWords, spotWords } from './hole_words.js';
+
+/** How wide a drawing is on the smallest screen, in pixels; letters are sized for it. */
+const SMALLEST = 320;
+
+/**
+ * The faces on which holes were placed, each with its legend, and the holes that were not placed in words.
+ * @param {any} pack with the reasons laid over it
+ * @param {import('../store/hole_list.js').Hole[]} holes
+ * @returns {HTMLElement[]} none when no hole was placed
+ */
+export function faceDrawings(pack, holes) {
+  const listed = holes.map((hole, index) => ({ hole, number: index + 1 }));
+  const placed = listed.filter(({ hole }) => hole.x_mm !== undefined);
+  const faces = pack.faces.drawn.map((face) => ({ face, on: placed.filter(({ hole }) => hole.place === face.id) })).filter(({ on }) => on.length > 0);
+  const rest = listed.filter((row) => !faces.some(({ on }) => on.includes(row)));
+  return faces.length === 0 ? [] : [...faces.map(({ face, on }) => faceFigure(pack, face, on)), ...notPlaced(pack, rest)];
+}
+
+function faceFigure(pack, face, on) {
+  const label = placeLabel(pack, face.id);
+  return h('figure', { class: 'face-figure' },
+    h('figcaption', {}, h('strong', {}, `${label.charAt(0).toUpperCase()}${label.slice(1)}`), h('span', { class: 'fine' }, ` as drawn, ${faceWords(face)}`)),
+    still(face, on, label),
+    h('ul', { class: 'face-legend' }, ...on.map(({ hole, number }) => h('li', {}, h('strong', {}, `${number}`), h('span', {},
+      `${sizeWords(hole)}${leftWords(hole) || ', open'}, ${measuredWords(hole)}; ${spotWords(face, hole)}`)))));
+}
+
+function still(face, on, label) {
+  const { width, height } = faceSize(face);
+  const pixel = Math.max(width / SMALLEST, 0.3);
+  const [margin, below] = [8 * pixel, 26 * pixel];
+  const above = face.twice ? 20 * pixel : margin;
+  return svg('svg', {
+    class: 'face-still', viewBox: `${-margin} ${-above} ${width + 2 * margin} ${height + above + below}`, role: 'img',
+    'aria-label': `${label} with ${on.length === 1 ? '1 hole' : `${on.length} holes`} to scale; the list below has each.`,
+  }, ...faceParts(face, pixel), ...on.flatMap(({ hole, number }) => holeParts(hole, number, pixel)),
+  scalePart(0, height + below - 8 * pixel, width / 3, pixel));
+}
+
+function notPlaced(pack, rest) {
+  return rest.length > 0 ? [h('p', { class: 'fine' },
+    `Not on the drawing: ${rest.map(({ hole, number }) => `hole ${number} (${sizeWords(hole)}, ${placeLabel(pack, hole.place)})`).join('; ')}.`)] : [];
+}

@@ -1,0 +1,185 @@
+/** A photo with handles on it: dragged by finger, mouse or keys under a magnifier; zoomed and moved. Lengths are pixels of the photo. */
+import { h, svg } from './element.js';
+import { watchGestures } from './hole_gestures.js';
+import { within, zoomed } from './hole_view.js';
+import { handlePart } from './measure_parts.js';
+import { Loupe } from './measure_loupe.js';
+
+/** What a finger hits, from the middle, in pixels of the screen. */
+const REACH = 24;
+/** The nearest view shows a pixel of the photo in so many of the screen. */
+const NEAREST = 8;
+const STEP = 1.6;
+const KEYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+/**
+ * @typedef {{x: number, y: number}} Spot
+ * @typedef {'corner' | 'middle' | 'point' | 'cross'} Kind a cross shows itself to keys alone until it was placed
+ * @typedef {{x: number, y: number, kind: Kind, label: string, placed?: boolean}} Handle
+ * @typedef {Object} StageActions
+ * @property {(spot: Spot) => void} tapped the photo, or the cross-hair, was tapped
+ * @property {(index: number, spot: Spot) => void} moved
+ * @property {(index: number) => void} dropped a drag is over, or a key's move
+ * @property {(index: number) => void} removed by the Delete key
+ */
+
+export class MeasureStage {
+  /** @param {string} address of the picture @param {ImageBitmap} photo @param {string} alt @param {StageActions} actions */
+  constructor(address, photo, alt, actions) {
+    Object.assign(this, { photo, actions });
+    /** @type {Handle[]} */
+    this.handles = [];
+    /** @type {(pixel: number) => (Node | false)[]} */
+    this.marks = () => [];
+    this.near = 1;
+    this.middle = { x: photo.width / 2, y: photo.height / 2 };
+    this.loupe = new Loupe(photo);
+    const { width, height } = photo;
+    this.overlay = svg('g', {});
+    this.drawing = /** @type {SVGSVGElement} */ (svg('svg', {
+      class: 'measure-photo', role: 'group', 'aria-label': `${alt}. Arrow keys move a handle by one pixel, with Shift by ten; plus and minus zoom.`,
+      onkeydown: (event) => this.key(event), onfocusin: () => this.showLoupe(this.focused), onfocusout: () => this.loupe.hide(),
+    }, svg('image', { href: address, width, height }), this.overlay));
+    this.closer = h('button', { class: 'button', 'aria-label': 'Closer', onclick: () => this.zoom(STEP) }, '+');
+    this.wider = h('button', { class: 'button', 'aria-label': 'Wider', onclick: () => this.zoom(1 / STEP) }, '−');
+    this.element = h('div', { class: 'measure-stage' }, this.drawing, this.loupe.element, h('div', { class: 'measure-zoom' }, this.closer, this.wider));
+    this.watch();
+    new ResizeObserver(() => this.draw()).observe(this.drawing);
+  }
+
+  watch() {
+    const { actions } = this;
+    watchGestures(this.drawing, {
+      grab: (at) => this.grab(at),
+      drag: (held, at) => this.drag(held, at),
+      drop: (held) => {
+        this.loupe.hide();
+        actions.dropped(held.index);
+      },
+      tap: (held, at) => (!held || this.handles[held.index]?.kind === 'cross') && this.onPhoto(at) && actions.tapped(at),
+      after: () => undefined,
+      pan: (dx, dy) => this.look({ ...this.view, x: this.view.x + dx, y: this.view.y + dy }),
+      pinch: (factor, about) => this.zoom(factor, about),
+      letGo: (held) => {
+        this.loupe.hide();
+        actions.dropped(held.index);
+      },
+    });
+    this.drawing.addEventListener('wheel', (event) => {
+      event.preventDefault();
+      this.zoom(Math.exp(-event.deltaY / 400), new DOMPoint(event.clientX, event.clientY).matrixTransform(this.drawing.getScreenCTM().inverse()));
+    }, { passive: false });
+  }
+
+  /** Shows handles, and what else is drawn over the photo. @param {Handle[]} handles @param {(pixel: number) => (Node | false)[]} marks */
+  show(handles, marks) {
+    Object.assign(this, { handles, marks });
+    this.draw();
+  }
+
+  /** The photo with room around it, in the shape of the screen's part that shows it. */
+  get whole() {
+    const { width, height } = this.photo;
+    const { clientWidth, clientHeight } = this.drawing;
+    const shape = clientHeight > 0 ? clientWidth / clientHeight : width / height;
+    const w = Math.max(width, height * shape);
+    return { x: (width - w) / 2, y: (height - w / shape) / 2, w, h: w / shape };
+  }
+
+  get view() {
+    const { whole, near, middle } = this;
+    const [w, height] = [whole.w / near, whole.h / near];
+    return within({ x: middle.x - w / 2, y: middle.y - height / 2, w, h: height }, whole);
+  }
+
+  /** How many pixels of the photo one of the screen shows. */
+  get pixel() {
+    return this.view.w / (this.drawing.clientWidth || 360);
+  }
+
+  /** Which handle the keys are at; -1 for none. */
+  get focused() {
+    return [...this.overlay.querySelectorAll('.handle')].indexOf(document.activeElement);
+  }
+
+  onPhoto({ x, y }) {
+    return x >= 0 && y >= 0 && x <= this.photo.width && y <= this.photo.height;
+  }
+
+  /** The handle under a finger; it keeps its distance from it, so that it does not jump. */
+  grab(at) {
+    const away = this.handles.map(({ x, y, kind, placed }) => (kind === 'cross' && !placed ? Infinity : Math.hypot(x - at.x, y - at.y)));
+    const index = away.indexOf(Math.min(...away));
+    if (!(away[index] <= REACH * this.pixel)) return null;
+    const { x, y } = this.handles[index];
+    return { index, dx: x - at.x, dy: y - at.y };
+  }
+
+  drag({ index, dx, dy }, at) {
+    this.move(index, { x: at.x + dx, y: at.y + dy });
+    this.showLoupe(index);
+  }
+
+  move(index, { x, y }) {
+    const { width, height } = this.photo;
+    this.actions.moved(index, { x: Math.min(Math.max(x, 0), width), y: Math.min(Math.max(y, 0), height) });
+  }
+
+  showLoupe(index) {
+    const handle = this.handles[index];
+    if (!handle) return;
+    const { view, pixel } = this;
+    this.loupe.show(handle, pixel, handle.x < view.x + view.w / 2);
+  }
+
+  zoom(factor, about = this.handles[this.focused] ?? centreOf(this.view)) {
+    this.look(zoomed(this.view, this.whole, Math.min(factor, Math.max(1, this.pixel * NEAREST)), about));
+  }
+
+  look(view) {
+    this.near = this.whole.w / view.w;
+    this.middle = centreOf(view);
+    // Held at the photo's edge, the middle is where it now is, not where it was pulled to.
+    this.middle = centreOf(this.view);
+    this.draw();
+  }
+
+  draw() {
+    const { view, pixel, focused } = this;
+    this.drawing.setAttribute('viewBox', `${view.x} ${view.y} ${view.w} ${view.h}`);
+    this.wider.disabled = this.near <= 1.001;
+    this.closer.disabled = pixel * NEAREST <= 1.01;
+    this.overlay.replaceChildren(...this.marks(pixel).filter(Boolean), ...this.handles.map((handle) => handlePart(handle, pixel)));
+    if (focused >= 0) this.overlay.querySelectorAll('.handle')[focused]?.focus({ preventScroll: true });
+  }
+
+  /** Brings the keys to a handle. @param {number} index */
+  focus(index) {
+    this.overlay.querySelectorAll('.handle')[index]?.focus({ preventScroll: true });
+  }
+
+  key(event) {
+    const { focused: index } = this;
+    const [dx, dy] = KEYS[event.key] ?? [];
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === '+' || event.key === '=') this.zoom(STEP);
+    else if (event.key === '-') this.zoom(1 / STEP);
+    else if (index < 0) return;
+    else if (dx !== undefined) this.step(index, dx * (event.shiftKey ? 10 : 1), dy * (event.shiftKey ? 10 : 1));
+    else if (event.key === 'Delete' || event.key === 'Backspace') this.actions.removed(index);
+    else if ((event.key === 'Enter' || event.key === ' ') && this.handles[index].kind === 'cross') this.actions.tapped(this.handles[index]);
+    else return;
+    event.preventDefault();
+  }
+
+  step(index, dx, dy) {
+    const { x, y, kind } = this.handles[index];
+    this.move(index, { x: x + dx, y: y + dy });
+    this.showLoupe(index);
+    // A cross-hair is put down by Enter.
+    if (kind !== 'cross') this.actions.dropped(index);
+  }
+}
+
+/** @returns {Spot} */
+const centreOf = ({ x, y, w, h: height }) => ({ x: x + w / 2, y: y + height / 2 });

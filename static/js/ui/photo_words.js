@@ -1,0 +1,16 @@
+/** Photos in words: what one is of, and the day it was taken. */
+
+/** Such as 25 Nov, with the year where it is not this one. @param {string} taken */
+export function sayTaken(taken) {
+  const day = new Date(taken);
+  const year = day.getFullYear() === new Date().getFullYear() ? {} : { year: /** @type {const} */ ('numeric') };
+  return day.toLocaleDateString('en-GB', { day: 'numeric', month: 'short', ...year });
+}
+
+/** What a photo is of: a check of the pack, or the set as a whole. @param {any} pack @param {string} about */
+export function sayAbout(pack, about) {
+  return pack?.checks.find((check) => about === `check/${check.id}`)?.label ?? 'the set as a whole';
+}
+
+/** @param {number} count */
+export const countPhotos = (count) => (count === 1 ? '1 photo' : `${count} photos`);

@@ -1,0 +1,1 @@
+"""Photos: taking them in, reading labels in them, measuring in them. Knows nothing of storage and pages."""
