@@ -32,6 +32,8 @@ async function open([name, ...words]) {
   if (name === 'holes' && id) return (await import('./pages/holes.js')).showHoles(main, id, words[1] ?? null);
   if (name === 'photos') return (await import('./pages/photos.js')).showPhotos(main);
   if (name === 'photo' && id) return (await import('./pages/photo.js')).showPhoto(main, id);
+  if (name === 'measure' && id === 'new') return (await import('./pages/measure_new.js')).showNewMeasure(main, check);
+  if (name === 'measure' && id) return (await import('./pages/measure.js')).showMeasure(main, id);
   if (name === 'sheet' && id) return (await import('./pages/sheet.js')).showSheet(main, words);
   if (name === 'sales' && id === 'import') return (await import('./pages/sales_import.js')).showSalesImport(main);
   if (name === 'sales' && id) return (await import('./pages/sale.js')).showSale(main, words);

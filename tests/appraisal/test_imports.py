@@ -14,6 +14,15 @@ ENGINE_MAY = {
     "math", "re", "reprlib", "bisect", "dataclasses", "collections.abc", "typing", "datetime",
     "webapp.errors",
 }  # fmt: skip
+PHOTOS = ROOT / "photos"
+GEOMETRY = [
+    PHOTOS / f"{name}.py"
+    for name in (
+        "grey", "linear", "plane", "circle", "ellipse", "edges", "burr", "wall", "rim", "sides", "coin",
+        "reference", "measure",
+    )
+]  # fmt: skip
+PHOTOS_MAY_NOT = ("flask", "webapp.pages", "webapp.notebook", "webapp.appraisal", "webapp.app", "webapp.cli")
 RULEBOOK_MAY_NOT = ("flask", "webapp.pages", "webapp.notebook", "webapp.photos", "webapp.app", "webapp.cli")
 OPENERS = {"open", "print", "input", "exec", "eval", "__import__", "compile"}
 CLOCKS = {"now", "today", "utcnow"}
@@ -55,6 +64,24 @@ def test_the_engine_imports_only_a_short_list(path: Path) -> None:
 @pytest.mark.parametrize("path", ENGINE, ids=lambda path: path.name)
 def test_the_engine_opens_no_file_prints_nothing_and_reads_no_clock(path: Path) -> None:
     assert called(path) & (OPENERS | CLOCKS) == set()
+
+
+@pytest.mark.parametrize("path", GEOMETRY, ids=lambda path: path.name)
+def test_the_geometry_of_photos_imports_nothing_but_itself_and_reads_no_file_and_no_clock(path: Path) -> None:
+    allowed = {"math", "functools", "dataclasses", "collections.abc", "typing"}
+    allowed |= {f"webapp.photos.{other.stem}" for other in GEOMETRY}
+    assert imported(path) - allowed == set()
+    assert called(path) & (OPENERS | CLOCKS) == set()
+
+
+@pytest.mark.parametrize("path", sorted(PHOTOS.glob("*.py")), ids=lambda path: path.name)
+def test_photos_know_nothing_of_pages_storage_or_the_engine(path: Path) -> None:
+    assert {name for name in imported(path) if name.startswith(PHOTOS_MAY_NOT)} == set()
+
+
+def test_the_twin_has_the_same_modules_for_the_geometry_of_photos() -> None:
+    twin = (ROOT.parent / "static" / "js" / "kernel" / "photos").glob("*.js")
+    assert sorted(path.stem for path in twin) == sorted(path.stem for path in GEOMETRY)
 
 
 @pytest.mark.parametrize("path", RULEBOOK, ids=lambda path: path.name)

@@ -27,6 +27,12 @@ def at_most(measure: str, limit: float, figure: float, unit: str, beside: str = 
     return Row(measure, f"≤ {_said(limit)} {unit}", f"{_said(figure)} {unit}{remark}", figure <= limit)
 
 
+def at_least(measure: str, limit: float, figure: float, unit: str, beside: str = "") -> Row:
+    """A row whose figure is to stay at or above a limit, with a remark beside the figure."""
+    remark = f" ({beside})" if beside else ""
+    return Row(measure, f"≥ {_said(limit)} {unit}", f"{_said(figure)} {unit}{remark}", figure >= limit)
+
+
 def note(measure: str, figure: float, unit: str, beside: str = "") -> Row:
     """A row that only tells."""
     return Row(measure, "", f"{_said(figure)} {unit}" + (f" ({beside})" if beside else ""))

@@ -22,9 +22,8 @@ def test_the_sheet_is_one_document_that_needs_no_other_file() -> None:
 
 
 def test_options_change_what_is_printed() -> None:
-    result = run(
-        "tags", "--sheet", "k7q2", "--from", "998", "--count", "2", "--side-mm", "21", "--paper", "letter"
-    )
+    options = "--sheet k7q2 --from 998 --count 2 --side-mm 21 --paper letter"
+    result = run("tags", *options.split())
     document = result.stdout.decode("ascii")
     assert re.findall(r">(K7Q2-\d+)</text>", document) == ["K7Q2-998", "K7Q2-999"]
     assert 'width="195.9mm" height="259.4mm"' in document

@@ -1,4 +1,4 @@
-"""Labels against the standard, through libraries of others: made by one, printed by a browser, read by two."""
+"""Labels against the standard, through libraries of others: printed by a browser, read by two readers."""
 
 import io
 import re
@@ -52,11 +52,14 @@ def test_the_printed_labels_are_read_and_have_their_size(
     wanted = {payload("K7Q2", number) for number in range(1, (20 if paper == "a4" else 16) + 1)}
     by_zxing = zxingcpp.read_barcodes(np.asarray(picture), formats=zxingcpp.BarcodeFormat.QRCode)
     assert {one.text for one in by_zxing} == wanted
-    by_pyzbar = pyzbar.decode(picture, symbols=[pyzbar.ZBarSymbol.QRCODE])
-    assert {one.data.decode() for one in by_pyzbar} == wanted
-    for one in by_pyzbar:
-        assert one.rect.width / PX_PER_MM == pytest.approx(30, abs=0.2)
-        assert one.rect.height / PX_PER_MM == pytest.approx(30, abs=0.2)
+    for one in by_zxing:
+        # Cut along its lines: libzbar does not find twenty on one page.
+        begin, end, quiet = one.position.top_left, one.position.bottom_right, int(5.5 * PX_PER_MM)
+        label = picture.crop((begin.x - quiet, begin.y - quiet, end.x + quiet, end.y + quiet))
+        (same,) = pyzbar.decode(label, symbols=[pyzbar.ZBarSymbol.QRCODE])
+        assert same.data.decode() == one.text
+        assert same.rect.width / PX_PER_MM == pytest.approx(30, abs=0.2)
+        assert same.rect.height / PX_PER_MM == pytest.approx(30, abs=0.2)
 
 
 def test_the_ruler_is_100_mm_long_on_paper(browser: Callable[..., Phone], tmp_path: Path) -> None:
@@ -101,10 +104,7 @@ def _first_page(phone: Phone, document: Path, folder: Path) -> Image.Image:
         "const box = document.querySelector('svg').getBoundingClientRect();"
         "return [box.left + scrollX, box.top + scrollY, box.width, box.height];"
     )
-    x, y, width, height = box
-    device = send("Page.getLayoutMetrics", {})
-    assert device
-    ratio = phone.js("return devicePixelRatio;")
-    clip = {"x": x, "y": y, "width": width, "height": height, "scale": SCALE / ratio}
+    clip = dict(zip(("x", "y", "width", "height"), box, strict=True))
+    clip["scale"] = SCALE / phone.js("return devicePixelRatio;")
     shot = send("Page.captureScreenshot", {"format": "png", "clip": clip, "captureBeyondViewport": True})
     return Image.open(io.BytesIO(b64decode(shot["data"]))).convert("L")

@@ -47,10 +47,10 @@ class TagForm(FlaskForm):
         csrf = False
 
     lot = StringField("Lot, printed on top", validators=[_by(checked_lot)])
-    sheet = StringField("Sheet (empty: a new one)", validators=[_by(checked_sheet)])
+    sheet = StringField("Sheet (empty: new)", validators=[_by(checked_sheet)])
     first = StringField("First number", default="1", validators=[_by(checked_first)])
     count = StringField("How many", default=str(USUAL_COUNT), validators=[_by(checked_count)])
-    side_mm = StringField("Side of a symbol, mm", default=f"{USUAL_MM:g}", validators=[_by(checked_side)])
+    side_mm = StringField("Symbol side, mm", default=f"{USUAL_MM:g}", validators=[_by(checked_side)])
     paper = SelectField(
         "Paper", choices=[SelectChoice("a4", "A4"), SelectChoice("letter", "Letter")], default="a4"
     )

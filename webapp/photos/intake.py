@@ -43,6 +43,10 @@ _TURNS = {
     8: Image.Transpose.ROTATE_90,
 }
 
+# Pillow's block allocator. Of the usual blocks of 16 MB each thread keeps for good what it once used; larger
+# ones go back to the system, but for three that the next photo finds ready.
+Image.core.set_block_size(64 * 1024 * 1024)
+Image.core.set_blocks_max(3)
 # Decoded, a picture of 52 megapixels takes up to 900 MB for a moment: of large ones, one at a time.
 _LARGE = 16_000_000
 _one_large = Lock()

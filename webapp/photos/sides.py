@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from webapp.photos.edges import edges_of, median, rises, samples
 from webapp.photos.grey import Grey, Point
 from webapp.photos.linear import least_squares
+from webapp.photos.plane import convex
 
 Settings = Mapping[str, float]
 
@@ -39,13 +40,15 @@ def refined_corners(photo: Grey, corners: Sequence[Point], dark_inside: bool, se
     `dark_inside` says that the object is known to be darker than what is around it, as a printed label is;
     else whichever way fits most of the four sides is taken.
     """
+    if not convex(corners):
+        return Corners(list(corners), 0, 0.0)
     lengths = [math.dist(corners[i], corners[(i + 1) % 4]) for i in range(4)]
     # The edges of a label's next row of modules lie close by, so it is not looked for as far.
     least = settings["label_reach_px"] if dark_inside else settings["side_reach_px"]
     reach = min(max(least, settings["side_reach_share"] * min(lengths)), settings["side_reach_most_px"])
     lines = _found(photo, corners, dark_inside, reach, settings)
     points = _met(corners, lines)
-    if points is None:
+    if points is None or not convex(points):
         return Corners(list(corners), 0, 0.0)
     again = _found(photo, points, dark_inside, max(settings["label_reach_px"], reach / 3.0), settings)
     once_more = _met(points, again)

@@ -3,12 +3,12 @@ import { addHole, holeCheck, holesOf, placeIn, removeHole, updateHole } from '..
 import { openSet } from '../store/notebook.js';
 import { loadReasons, prepareFor } from '../store/packs.js';
 import { h, setText } from '../ui/element.js';
+import { keepHoles } from '../ui/hole_saving.js';
 import { HoleMap } from '../ui/hole_map.js';
 import { holePanel } from '../ui/hole_panel.js';
 import { nearest, onFace } from '../ui/hole_view.js';
 import { holeLine, placeLabel, sizeWords } from '../ui/hole_words.js';
 import { clearNotice, notice } from '../ui/notices.js';
-import { savingMark } from '../ui/saving_mark.js';
 import { useStyle } from '../ui/style_sheet.js';
 import { pageHead } from './appraised.js';
 
@@ -191,14 +191,7 @@ class HolesScreen {
   }
 
   keep(saving) {
-    savingMark(this.head, saving);
-    saving.catch((problem) => notice('save', problem.message, {
-      kind: 'bad',
-      actions: [['Try again', () => {
-        clearNotice('save');
-        this.keep(this.foundSet.saveAgain());
-      }], ['Export', () => { location.hash = '#/about'; }]],
-    }));
+    keepHoles(this.foundSet, this.head, saving);
   }
 
   /** Another tab changed the set: what is stored now is shown, and a spot that waits stays. */

@@ -1,10 +1,10 @@
 /** Measuring a hole in a photo: what lies beside it, its outline, then one tap in the hole. Works without a signal. */
+import { afterFrame } from '../store/after_frame.js';
 import { addHole, holeCheck, holesOf, removeHole } from '../store/hole_list.js';
 import { keepReference, lastReference, rememberReference } from '../store/measured_photos.js';
 import { openSet } from '../store/notebook.js';
 import { lateTables, loadReasons, prepareFor } from '../store/packs.js';
 import { openPhoto, pictureOf } from '../store/photos.js';
-import { afterFrame } from '../store/after_frame.js';
 import { h, setText } from '../ui/element.js';
 import { keepHoles } from '../ui/hole_saving.js';
 import { holeLine } from '../ui/hole_words.js';
@@ -47,7 +47,7 @@ class MeasureScreen {
     /** @type {import('../ui/measure_outline.js').Choice | null} */
     this.choice = reference ? { kind: reference.kind, id: reference.id, side_mm: reference.kind === 'label' ? reference.size_mm[0] : undefined } : last ?? null;
     this.stage = new MeasureStage(this.address, bitmap, 'The photo', {
-      tapped: (spot) => this.step?.tapped(spot),
+      tapped: (spot, index) => this.step?.tapped(spot, index),
       moved: (index, spot) => this.step?.moved(index, spot),
       dropped: (index) => this.step?.dropped(index),
       removed: (index) => this.step?.removed?.(index),
@@ -78,9 +78,10 @@ class MeasureScreen {
     URL.revokeObjectURL(this.address);
   }
 
-  /** What happens now, in words; a screen reader reads it out. @param {string} text @param {boolean} [busy] */
-  say(text, busy = false) {
+  /** What happens now, in words; a screen reader reads it out. @param {string} text @param {boolean} [busy] @param {boolean} [heard] the same stands on the screen already */
+  say(text, busy = false, heard = false) {
     setText(this.said, text);
+    this.said.classList.toggle('heard', heard);
     this.stage.element.classList.toggle('busy', busy);
   }
 

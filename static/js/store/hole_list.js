@@ -9,6 +9,7 @@
  * @property {number} [x_mm] from the top left corner of its face, seen from outside
  * @property {number} [y_mm]
  * @property {string} [photo] id of the photo in which it was measured
+ * @property {[number, number, number]} [in_photo] where it is in that photo: middle and radius, in pixels
  * @property {number} [plus_minus_mm] 95 % half-width of a measured diameter
  */
 

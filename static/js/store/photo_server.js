@@ -16,10 +16,10 @@ export const uprightByServer = async (photo) => (await ask('/photos/upright', ph
  * @param {Blob} photo without metadata
  * @returns {Promise<string[]>} rejects with NoSignal or Refused
  */
-export async function labelsByServer(photo) {
-  const { labels } = await (await ask('/photos/labels', photo)).json();
-  return labels.map((label) => label.text);
-}
+export const labelsByServer = async (photo) => (await placesByServer(photo)).map((label) => label.text);
+
+/** The same with their corners in pixels, as each label is read. @param {Blob} photo @returns {Promise<{text: string, corners: [number, number][]}[]>} */
+export const placesByServer = async (photo) => (await (await ask('/photos/labels', photo)).json()).labels;
 
 async function ask(address, body, times = TIMES) {
   const answer = await fetch(address, { method: 'POST', body, headers: { 'Content-Type': body.type || 'application/octet-stream' }, signal: AbortSignal.timeout(LONGEST) })

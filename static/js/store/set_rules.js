@@ -28,8 +28,11 @@ function isCurrency({ code, rate }) {
 function isHole(hole) {
   return isText(hole?.place) && within(0.1, 500)(hole.diameter_mm) && ['open', 'plugged', 'enlarged', undefined].includes(hole.as_found)
     && [true, false, undefined].includes(hole.by_eye) && (hole.x_mm === undefined) === (hole.y_mm === undefined)
-    && [hole.x_mm, hole.y_mm].every((mm) => mm === undefined || within(0, 6000)(mm)) && orNothing(isText)(hole.photo) && orNothing(within(0, 500))(hole.plus_minus_mm);
+    && [hole.x_mm, hole.y_mm].every((mm) => mm === undefined || within(0, 6000)(mm)) && orNothing(isText)(hole.photo) && orNothing(isSpot)(hole.in_photo) && orNothing(within(0, 500))(hole.plus_minus_mm);
 }
+
+/** Where a hole is in its photo: middle and radius in pixels. */
+const isSpot = (spot) => Array.isArray(spot) && spot.length === 3 && spot.every(within(0, 20_000));
 
 function isHeater(heater) {
   return within(0.1, 1000)(heater?.volts) && within(0.001, 1000)(heater.amps);

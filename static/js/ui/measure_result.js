@@ -28,14 +28,16 @@ export function resultPart(measured, tables, words) {
 /**
  * Where the hole is and how it was left, and the button that keeps it.
  * @param {any} pack
- * @param {{place: string | null, as_found: string}} last what the hole before said
- * @param {(found: {place: string, as_found: any}) => void} keep
+ * @param {{place: string | null, as_found: string}} found what is chosen; changed as it is
+ * @param {() => void} keep
  */
-export function keepPart(pack, last, keep) {
+export function keepPart(pack, found, keep) {
   const place = select('Where', pack.holes.places.map((row) => [row.id, row.label]));
-  const found = select('As found', AS_FOUND);
-  if (last.place) place.value = last.place;
-  found.value = last.as_found;
-  return h('div', {}, h('div', { class: 'fields' }, labelled('Where', place), labelled('As found', found)),
-    h('button', { class: 'button strong', onclick: () => keep({ place: place.value, as_found: found.value }) }, 'Keep this hole'));
+  const left = select('As found', AS_FOUND);
+  if (found.place) place.value = found.place;
+  left.value = found.as_found;
+  const chosen = () => Object.assign(found, { place: place.value, as_found: left.value });
+  chosen();
+  return h('div', {}, h('div', { class: 'fields', onchange: chosen }, labelled('Where', place), labelled('As found', left)),
+    h('button', { class: 'button strong', onclick: keep }, 'Keep this hole'));
 }

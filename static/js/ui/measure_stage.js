@@ -17,7 +17,7 @@ const KEYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDo
  * @typedef {'corner' | 'middle' | 'point' | 'cross'} Kind a cross shows itself to keys alone until it was placed
  * @typedef {{x: number, y: number, kind: Kind, label: string, placed?: boolean}} Handle
  * @typedef {Object} StageActions
- * @property {(spot: Spot) => void} tapped the photo, or the cross-hair, was tapped
+ * @property {(spot: Spot, index: number) => void} tapped the photo, on a handle of that index or beside all (-1)
  * @property {(index: number, spot: Spot) => void} moved
  * @property {(index: number) => void} dropped a drag is over, or a key's move
  * @property {(index: number) => void} removed by the Delete key
@@ -38,7 +38,7 @@ export class MeasureStage {
     this.overlay = svg('g', {});
     this.drawing = /** @type {SVGSVGElement} */ (svg('svg', {
       class: 'measure-photo', role: 'group', 'aria-label': `${alt}. Arrow keys move a handle by one pixel, with Shift by ten; plus and minus zoom.`,
-      onkeydown: (event) => this.key(event), onfocusin: () => this.showLoupe(this.focused), onfocusout: () => this.loupe.hide(),
+      onkeydown: (event) => this.key(event), onfocusin: () => this.drawing.querySelector('.handle:focus-visible') && this.showLoupe(this.focused), onfocusout: () => this.loupe.hide(),
     }, svg('image', { href: address, width, height }), this.overlay));
     this.closer = h('button', { class: 'button', 'aria-label': 'Closer', onclick: () => this.zoom(STEP) }, '+');
     this.wider = h('button', { class: 'button', 'aria-label': 'Wider', onclick: () => this.zoom(1 / STEP) }, '−');
@@ -56,7 +56,7 @@ export class MeasureStage {
         this.loupe.hide();
         actions.dropped(held.index);
       },
-      tap: (held, at) => (!held || this.handles[held.index]?.kind === 'cross') && this.onPhoto(at) && actions.tapped(at),
+      tap: (held, at) => this.onPhoto(at) && actions.tapped(at, held?.index ?? -1),
       after: () => undefined,
       pan: (dx, dy) => this.look({ ...this.view, x: this.view.x + dx, y: this.view.y + dy }),
       pinch: (factor, about) => this.zoom(factor, about),
@@ -81,9 +81,14 @@ export class MeasureStage {
   get whole() {
     const { width, height } = this.photo;
     const { clientWidth, clientHeight } = this.drawing;
-    const shape = clientHeight > 0 ? clientWidth / clientHeight : width / height;
+    const shape = this.seen ? clientWidth / clientHeight : width / height;
     const w = Math.max(width, height * shape);
     return { x: (width - w) / 2, y: (height - w / shape) / 2, w, h: w / shape };
+  }
+
+  /** Whether it is on the screen; when the page changes it loses its size first. */
+  get seen() {
+    return this.drawing.clientWidth > 0 && this.drawing.clientHeight > 0;
   }
 
   get view() {
@@ -167,7 +172,7 @@ export class MeasureStage {
     else if (index < 0) return;
     else if (dx !== undefined) this.step(index, dx * (event.shiftKey ? 10 : 1), dy * (event.shiftKey ? 10 : 1));
     else if (event.key === 'Delete' || event.key === 'Backspace') this.actions.removed(index);
-    else if ((event.key === 'Enter' || event.key === ' ') && this.handles[index].kind === 'cross') this.actions.tapped(this.handles[index]);
+    else if ((event.key === 'Enter' || event.key === ' ') && this.handles[index].kind === 'cross') this.actions.tapped(this.handles[index], -1);
     else return;
     event.preventDefault();
   }

@@ -1,6 +1,7 @@
 /** The corners of a card or a label to a fraction of a pixel. Twin of webapp/photos/sides.py. */
 import { edgesOf, median, rises, samples } from './edges.js';
 import { leastSquares } from './linear.js';
+import { convex } from './plane.js';
 
 /**
  * @typedef {import('./grey.js').Point} Point
@@ -18,16 +19,17 @@ import { leastSquares } from './linear.js';
  * @returns {{points: Point[], sides_found: number, scatter_px: number}}
  */
 export function refinedCorners(photo, corners, darkInside, settings) {
+  const asGiven = { points: corners, sides_found: 0, scatter_px: 0 };
+  if (!convex(corners)) return asGiven;
   const lengths = corners.map((corner, i) => distance(corner, corners[(i + 1) % 4]));
   const least = darkInside ? settings.label_reach_px : settings.side_reach_px;
   const reach = Math.min(Math.max(least, settings.side_reach_share * Math.min(...lengths)), settings.side_reach_most_px);
-  const as = { points: corners, sides_found: 0, scatter_px: 0 };
   const points = met(corners, found(photo, corners, darkInside, reach, settings));
-  if (!points) return as;
+  if (!points || !convex(points)) return asGiven;
   const again = found(photo, points, darkInside, Math.max(settings.label_reach_px, reach / 3), settings);
   const onceMore = met(points, again);
   const lines = again.filter(Boolean);
-  if (!onceMore || lines.length === 0) return as;
+  if (!onceMore || lines.length === 0) return asGiven;
   return { points: onceMore, sides_found: lines.length, scatter_px: median(lines.map((line) => line.scatter)) };
 }
 
