@@ -59,7 +59,10 @@ def test_the_wheel_carries_static_files_and_rules_inside_the_package(wheel: Path
     names = zipfile.ZipFile(wheel).namelist()
     expected = [f"webapp/_static/{path.relative_to(CHECKOUT / 'static')}" for path in sources("static")]
     expected += [f"webapp/_rules/{path.relative_to(CHECKOUT / 'rules')}" for path in sources("rules")]
+    photos = [path.name for path in (CHECKOUT / "demo_photos").glob("*.jpg")]
+    expected += [f"webapp/_demo_photos/{name}" for name in (*photos, "photos.json")]
     assert set(expected) <= set(names)
+    assert not any(name.startswith("webapp/_demo_photos/") and name.endswith(".py") for name in names)
     assert {name.split("/")[0].split("-")[0] for name in names} == {"webapp", "underchassis"}
 
 

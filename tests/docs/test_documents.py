@@ -54,8 +54,8 @@ def test_every_file_that_the_documents_name_exists() -> None:
 
 def test_every_error_code_is_in_the_table_with_its_class() -> None:
     classes: list[type[errors.UnderchassisError]] = [
-        errors.BadInput, errors.BadFindings, errors.BadFile, errors.NotKnown, errors.RulesBroken,
-        errors.PortBusy,
+        errors.BadInput, errors.BadFindings, errors.BadFile, errors.BadPhoto, errors.NotKnown,
+        errors.RulesBroken, errors.ReaderMissing, errors.PortBusy,
     ]  # fmt: skip
     table = dict(re.findall(r"^\| `([\w-]+)` \| `(\w+)`", DEVELOPERS, flags=re.MULTILINE))
     assert table == {error.code: error.__name__ for error in classes}

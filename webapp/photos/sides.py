@@ -44,8 +44,9 @@ def refined_corners(photo: Grey, corners: Sequence[Point], dark_inside: bool, se
         return Corners(list(corners), 0, 0.0)
     lengths = [math.dist(corners[i], corners[(i + 1) % 4]) for i in range(4)]
     # The edges of a label's next row of modules lie close by, so it is not looked for as far.
-    least = settings["label_reach_px"] if dark_inside else settings["side_reach_px"]
-    reach = min(max(least, settings["side_reach_share"] * min(lengths)), settings["side_reach_most_px"])
+    what = "label" if dark_inside else "side"
+    reach = max(settings[f"{what}_reach_px"], settings[f"{what}_reach_share"] * min(lengths))
+    reach = min(reach, settings["side_reach_most_px"])
     lines = _found(photo, corners, dark_inside, reach, settings)
     points = _met(corners, lines)
     if points is None or not convex(points):

@@ -22,8 +22,10 @@ export function refinedCorners(photo, corners, darkInside, settings) {
   const asGiven = { points: corners, sides_found: 0, scatter_px: 0 };
   if (!convex(corners)) return asGiven;
   const lengths = corners.map((corner, i) => distance(corner, corners[(i + 1) % 4]));
-  const least = darkInside ? settings.label_reach_px : settings.side_reach_px;
-  const reach = Math.min(Math.max(least, settings.side_reach_share * Math.min(...lengths)), settings.side_reach_most_px);
+  // The edges of a label's next row of modules lie close by, so it is not looked for as far.
+  const what = darkInside ? 'label' : 'side';
+  const far = Math.max(settings[`${what}_reach_px`], settings[`${what}_reach_share`] * Math.min(...lengths));
+  const reach = Math.min(far, settings.side_reach_most_px);
   const points = met(corners, found(photo, corners, darkInside, reach, settings));
   if (!points || !convex(points)) return asGiven;
   const again = found(photo, points, darkInside, Math.max(settings.label_reach_px, reach / 3), settings);
