@@ -41,7 +41,8 @@ SHAPE = """
 const { width, height } = document.querySelector('.hole-map .face-sheet').getBoundingClientRect();
 return [width / height, document.querySelectorAll('.hole-map .face-feature').length];
 """
-MEASURED = {**SMALL, "place": "front-panel", "diameter_mm": 16.24, "photo": "p1", "plus_minus_mm": 0.31}
+SEEN = {"photo": "p1", "plus_minus_mm": 0.31, "in_photo": [640.5, 480, 31.2]}
+MEASURED = {**SMALL, "place": "front-panel", "diameter_mm": 16.24, **SEEN}
 PLACED = {**MEASURED, "x_mm": 200, "y_mm": 150}
 
 
@@ -382,6 +383,7 @@ def test_an_imported_hole_may_say_where_and_how_it_was_measured_but_nothing_odd(
         for odd in (
             {"x_mm": "left"}, {"x_mm": -1}, {"y_mm": 1e9}, {"y_mm": None}, {"photo": 7},
             {"photo": {"id": "p"}}, {"plus_minus_mm": -0.1}, {"plus_minus_mm": "0.3"}, {"by_eye": "yes"},
+            {"in_photo": [8, 9]}, {"in_photo": [8, -9, 4]}, {"in_photo": "here"},
         )
     ]  # fmt: skip
     half = {key: value for key, value in PLACED.items() if key != "y_mm"}

@@ -1,18 +1,18 @@
 """Measuring holes in photos on the phone. What is right comes from the demo photos, whose holes are known."""
 
-import pytest
+from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select
 
 from tests.support import album, ruler
 from tests.support.phone import NO_SERVER
-from tests.support.server import LiveServer
-from tests.support.snapshots import snapshot
 from tests.support.table import Table
 
 CARD = ruler.truth("tern-c-0377-front-holes-card")
 COIN = ruler.truth("knot-dynamotor-holes-coin")
 LABEL = ruler.truth("plover-0219-holes-label")
+# Where the card's photo shows nothing but paint.
+PLAIN = (600.0, 640.0)
 
 
 def _is_right(table: Table, diameter_mm: float) -> None:
@@ -31,7 +31,7 @@ def test_a_hole_beside_a_card_takes_one_tap_and_goes_into_the_list(table: Table)
     Select(table.find("select[aria-label='As found']")).select_by_visible_text("plugged or filled")
     table.tap(".measure-panel .strong", "Keep this hole")
     table.until_saved()
-    table.find(".notice", "Kept as hole 1:")
+    table.find(".measure-said", "Kept as hole 1:")
     [hole] = ruler.holes(table, walk)
     [photo] = album.rows(table)
     assert hole["photo"] == photo["id"]
@@ -51,11 +51,12 @@ def test_the_next_hole_in_the_same_photo_is_one_tap_also_after_the_tab_was_close
         ruler.tap(table, CARD.middle(diameter))
         _is_right(table, diameter)
         table.tap(".measure-panel .strong", "Keep this hole")
-        table.find(".notice", f"Kept as hole {count}:")
+        table.find(".measure-said", f"Kept as hole {count}:")
         table.until_saved()
     table.reload()
     table.find(".measure-said", "Tap inside the hole")
-    assert [mark.text for mark in table.phone.driver.find_elements("css selector", ".kept-hole text")] == ["1", "2"]
+    marks = table.phone.driver.find_elements("css selector", ".kept-hole text")
+    assert [mark.text for mark in marks] == ["1", "2"]
     ruler.tap(table, CARD.middle(9.7))
     _is_right(table, 9.7)
 
@@ -66,7 +67,9 @@ def test_a_kept_hole_is_taken_back_with_one_tap(table: Table) -> None:
     ruler.outline_card(table, CARD)
     ruler.tap(table, CARD.middle(16))
     table.tap(".measure-panel .strong", "Keep this hole")
-    table.tap(".notice .button", "Undo")
+    table.find(".kept-hole")
+    table.tap(".measure-panel .button", "Undo")
+    table.find(".measure-said", "Taken off the list")
     table.until_saved()
     assert ruler.holes(table, walk) == []
     assert not table.phone.driver.find_elements("css selector", ".kept-hole")
@@ -112,11 +115,9 @@ def test_a_tap_on_nothing_gets_a_sentence(table: Table) -> None:
     walk = table.new_set("Tern C")
     ruler.take(table, walk, CARD.file)
     ruler.outline_card(table, CARD)
-    middle = [sum(axis) / 4 for axis in zip(*CARD.corners, strict=True)]
-    ruler.tap(table, (20, 20))
+    ruler.tap(table, PLAIN)
     table.find(".measure-said", "No round rim was found there.")
     assert not table.phone.driver.find_elements("css selector", ".measured")
-    assert middle
 
 
 def test_a_finger_drags_a_corner_under_a_magnifier_that_stands_away_from_it(table: Table) -> None:
@@ -126,7 +127,7 @@ def test_a_finger_drags_a_corner_under_a_magnifier_that_stands_away_from_it(tabl
     start = ruler.handles(table)[0]
     ruler.drag(table, start, CARD.corners[0], hold=True)
     loupe = table.find(".loupe")
-    left, top = ruler.on_screen(table, CARD.corners[0])
+    left, _ = ruler.on_screen(table, CARD.corners[0])
     box = loupe.rect
     assert not (box["x"] - 10 < left < box["x"] + box["width"] + 10)
     ruler.touch(table, "touchEnd")
@@ -135,7 +136,6 @@ def test_a_finger_drags_a_corner_under_a_magnifier_that_stands_away_from_it(tabl
     assert abs(moved[0] - CARD.corners[0][0]) < 0.5
     assert abs(moved[1] - CARD.corners[0][1]) < 0.5
     table.find(".measure-said", "1 of 4 placed")
-    assert top > 0
 
 
 def test_corners_kept_as_set_are_not_refined(table: Table) -> None:
@@ -158,11 +158,13 @@ def test_keys_alone_measure_a_hole(table: Table) -> None:
     ruler.take(table, walk, CARD.file)
     ruler.choose(table, "Bank card", "Mark its corners")
     for index, (x, y) in enumerate(CARD.corners):
-        ruler.press(table, Keys.TAB) if index else None
+        if index > 0:
+            ruler.press(table, Keys.TAB)
         now = ruler.handles(table)[index]
         _press_to(table, now, (x, y))
     table.find(".measure-said", "All four edges were found")
-    ruler.press(table, Keys.TAB, Keys.TAB, Keys.TAB, Keys.ENTER)
+    ruler.tab_to(table, "Next: the hole")
+    ruler.press(table, Keys.ENTER)
     table.find(".measure-said", "Tap inside the hole")
     _press_to(table, ruler.handles(table)[0], CARD.middle(16))
     ruler.press(table, Keys.ENTER)
@@ -171,11 +173,16 @@ def test_keys_alone_measure_a_hole(table: Table) -> None:
 
 
 def _press_to(table: Table, now: ruler.Spot, wanted: ruler.Spot) -> None:
-    for axis, (less, more) in enumerate(((Keys.ARROW_LEFT, Keys.ARROW_RIGHT), (Keys.ARROW_UP, Keys.ARROW_DOWN))):
+    for axis, (less, more) in enumerate(
+        ((Keys.ARROW_LEFT, Keys.ARROW_RIGHT), (Keys.ARROW_UP, Keys.ARROW_DOWN))
+    ):
         steps = round(wanted[axis] - now[axis])
         key = more if steps > 0 else less
         tens, ones = divmod(abs(steps), 10)
-        ruler.press(table, Keys.SHIFT, *[key] * tens, Keys.NULL, *[key] * ones)
+        keys = (
+            ActionChains(table.phone.driver).key_down(Keys.SHIFT).send_keys(*[key] * tens).key_up(Keys.SHIFT)
+        )
+        keys.send_keys(*[key] * ones).perform()
 
 
 def test_a_coin_is_asked_for_by_name_and_outlined_by_points_on_its_rim(table: Table) -> None:
@@ -184,7 +191,8 @@ def test_a_coin_is_asked_for_by_name_and_outlined_by_points_on_its_rim(table: Ta
     ruler.choose(table, "Coin", "Mark its rim")
     table.find(".measure-panel .wrong", "Choose which coin it is")
     coin = Select(table.find(".measure-panel select"))
-    assert [group.get_attribute("label") for group in coin._el.find_elements("css selector", "optgroup")][:2] == ["United States", "euro"]
+    places = table.phone.driver.find_elements("css selector", ".measure-panel optgroup")
+    assert [place.get_attribute("label") for place in places][:2] == ["United States", "euro"]
     coin.select_by_visible_text("5 cents (euro), 21.25 mm")
     table.tap(".measure-panel .strong", "Mark its rim")
     rim = COIN.known["reference"]["rim"]
@@ -196,7 +204,6 @@ def test_a_coin_is_asked_for_by_name_and_outlined_by_points_on_its_rim(table: Ta
     table.tap(".measure-panel .strong", "Next: the hole")
     ruler.tap(table, COIN.middle(22.2))
     _is_right(table, 22.2)
-    table.open(f"#/measure/new/{walk.rpartition('/')[2]}")
     ruler.take(table, walk, COIN.file)
     # What was chosen last is chosen again, and can be changed.
     assert Select(table.find(".measure-panel select")).first_selected_option.text.startswith("5 cents (euro)")
@@ -235,9 +242,11 @@ def test_a_photo_in_the_tray_is_measured_and_asks_for_its_set_before_a_hole_is_k
     walk = table.new_set("Tern C")
     ruler.take(table, walk, CARD.file)
     [photo] = album.rows(table)
-    album.script(table, "await (await load('store/photos')).keepWaiting(args[0], { why: 'none' });", photo["id"])
-    table.open("#/photos")
-    table.open(f"#/measure/{photo['id']}")
+    album.script(
+        table, "await (await load('store/photos')).keepWaiting(args[0], { why: 'none' });", photo["id"]
+    )
+    table.reload()
+    table.find(".measure-page h1", "In the tray")
     ruler.outline_card(table, CARD)
     ruler.tap(table, CARD.middle(16))
     _is_right(table, 16)

@@ -300,7 +300,10 @@ def test_without_storage_photos_work_until_the_tab_is_closed(
 READER = """
 globalThis.BarcodeDetector = class {
   static getSupportedFormats() { return Promise.resolve(['qr_code']); }
-  detect() { return Promise.resolve([{ rawValue: 'UC:K7Q2:007' }]); }
+  detect() {
+    const cornerPoints = [{ x: 1, y: 1 }, { x: 9, y: 1 }, { x: 9, y: 9 }, { x: 1, y: 9 }];
+    return Promise.resolve([{ rawValue: 'UC:K7Q2:007', cornerPoints }]);
+  }
 };
 """
 

@@ -37,7 +37,14 @@ def _case(seed: int) -> list[list[Json]]:
         }
         for _ in range(chance.randint(1, 8))
     ]
-    more = {"photo": "p", "by_eye": True, "x_mm": 1.5, "y_mm": 200.1, "plus_minus_mm": 0.4}
+    more = {
+        "photo": "p",
+        "by_eye": True,
+        "x_mm": 1.5,
+        "y_mm": 200.1,
+        "plus_minus_mm": 0.4,
+        "in_photo": [9, 8.5, 3],
+    }
     return [bare, [{**hole, **{key: more[key] for key in more if chance.random() < 0.6}} for hole in bare]]
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from selenium.webdriver.common.action_chains import ActionChains
+from selenium.webdriver.common.keys import Keys
 
 from tests.support import album
 from tests.support.table import Table
@@ -22,7 +23,6 @@ const { x, y } = new DOMPoint(args[0], args[1]).matrixTransform(to);
 return [x, y];
 """
 _HANDLES = """
-const to = document.querySelector('.measure-photo').viewBox;
 return [...document.querySelectorAll('.handle')].map((handle) => {
   const hit = handle.querySelector('.handle-hit');
   return [hit.cx.baseVal.value, hit.cy.baseVal.value];
@@ -96,6 +96,15 @@ def drag(table: Table, start: Spot, end: Spot, hold: bool = False) -> None:
 def press(table: Table, *keys: str) -> None:
     """Press keys one after the other."""
     ActionChains(table.phone.driver).send_keys(*keys).perform()
+
+
+def tab_to(table: Table, text: str) -> None:
+    """Press the Tab key until a control with that text is reached; AssertionError when it is not near."""
+    for _ in range(8):
+        press(table, Keys.TAB)
+        if text in table.phone.driver.switch_to.active_element.text:
+            return
+    raise AssertionError(f"the keys do not come to {text!r}")
 
 
 def handles(table: Table) -> list[Spot]:

@@ -7,14 +7,12 @@ import { lateTables, loadReasons, prepareFor } from '../store/packs.js';
 import { openPhoto, pictureOf } from '../store/photos.js';
 import { h, setText } from '../ui/element.js';
 import { keepHoles } from '../ui/hole_saving.js';
-import { holeLine } from '../ui/hole_words.js';
 import { choicePanel } from '../ui/measure_choice.js';
 import { greyOf, Measuring } from '../ui/measure_client.js';
 import { HoleStep } from '../ui/measure_hole.js';
 import { OutlineStep } from '../ui/measure_outlining.js';
 import { sizeOf } from '../ui/measure_outline.js';
 import { MeasureStage } from '../ui/measure_stage.js';
-import { clearNotice, notice } from '../ui/notices.js';
 import { sayUnsaved } from '../ui/sale_words.js';
 import { useStyle } from '../ui/style_sheet.js';
 
@@ -72,7 +70,10 @@ class MeasureScreen {
     return this.outline(reference.outline, reference.as_given, true);
   }
 
+  /** Another page comes; until it stands, fingers and keys still reach this one. */
   end() {
+    this.step = null;
+    this.stage.end();
     this.measuring.end();
     this.bitmap.close();
     URL.revokeObjectURL(this.address);
@@ -92,6 +93,7 @@ class MeasureScreen {
   choose() {
     this.step = null;
     this.stage.show([], () => []);
+    this.stage.goTo([]);
     this.say('');
     this.panel(choicePanel(this.tables.scale_objects, this.choice, (choice) => {
       this.choice = choice;
@@ -125,20 +127,15 @@ class MeasureScreen {
     return holesOf(this.foundSet, this.pack).map((hole, index) => ({ hole, number: index + 1 })).filter(({ hole }) => hole.photo === this.photo.id && hole.in_photo);
   }
 
-  /** @param {import('../store/hole_list.js').Hole} hole */
+  /** @param {import('../store/hole_list.js').Hole} hole @returns {number} its number in the list */
   keep(hole) {
-    const { foundSet, pack } = this;
-    this.save(addHole(foundSet, pack, hole));
-    notice('hole', `Kept as hole ${holesOf(foundSet, pack).length}: ${holeLine(pack, hole)}.`, { actions: [['Undo', () => {
-      clearNotice('hole');
-      this.takeOff(hole);
-    }]] });
+    this.save(addHole(this.foundSet, this.pack, hole));
+    return holesOf(this.foundSet, this.pack).length;
   }
 
+  /** @param {import('../store/hole_list.js').Hole} hole */
   takeOff(hole) {
     this.save(removeHole(this.foundSet, this.pack, hole));
-    this.stage.draw();
-    this.say('Taken off the list. Tap inside the next hole.');
   }
 
   save(saving) {

@@ -39,7 +39,7 @@ function elements(foundSet, pack, photos) {
     link.setAttribute('href', `#/measure/${photo.id}`);
     return h('li', {}, link);
   });
-  return [pageHead({ foundSet, pack }, `#/set/${id}/${check.id}`, 'Measure a hole in a photo'), h('div', { class: 'page measure-new' },
+  return [pageHead({ foundSet, pack }, `#/set/${id}/${check.id}`, 'Measure a hole in a photo'), h('div', { class: 'page photos measure-new' },
     h('p', { class: 'lead' }, 'Lay a bank card, a printed label or a coin flat on the panel, beside the hole. Take the photo from straight above, so near that both fill it.'),
     photoButton({ set: id, about: `check/${check.id}`, label: 'a hole', text: 'Take or choose a photo', onAdded: added }),
     strip.length > 0 && h('section', {}, h('h2', {}, 'Or one of this set’s photos'), h('ul', { class: 'photo-strip' }, ...strip)))];

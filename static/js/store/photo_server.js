@@ -1,4 +1,5 @@
 /** The two things that need a signal: photos in a form that the browser cannot read, and labels where it has no reader. */
+
 /** Longest wait for an answer, in milliseconds, and how often a busy server is asked. */
 const [LONGEST, TIMES] = [60_000, 8];
 
@@ -19,7 +20,12 @@ export const uprightByServer = async (photo) => (await ask('/photos/upright', ph
 export const labelsByServer = async (photo) => (await placesByServer(photo)).map((label) => label.text);
 
 /** The same with their corners in pixels, as each label is read. @param {Blob} photo @returns {Promise<{text: string, corners: [number, number][]}[]>} */
-export const placesByServer = async (photo) => (await (await ask('/photos/labels', photo)).json()).labels;
+export async function placesByServer(photo) {
+  const { labels, readers, off } = await (await ask('/photos/labels', photo)).json();
+  // A server without a reader has looked at nothing, and says what it lacks.
+  if (readers.length === 0) throw new Refused(off);
+  return labels;
+}
 
 async function ask(address, body, times = TIMES) {
   const answer = await fetch(address, { method: 'POST', body, headers: { 'Content-Type': body.type || 'application/octet-stream' }, signal: AbortSignal.timeout(LONGEST) })

@@ -1,6 +1,7 @@
 /** The step in which a hole is measured: one tap in it, or three on its rim; then it goes into the list. */
 import { holesOf } from '../store/hole_list.js';
 import { h } from './element.js';
+import { holeLine } from './hole_words.js';
 import { middleOf } from './measure_outline.js';
 import { closedLine, coinLine, keptPart, rimDots } from './measure_parts.js';
 import { keepPart, resultPart, resultSentence, sizeOfHole } from './measure_result.js';
@@ -20,6 +21,7 @@ export class HoleStep {
     this.turn = 0;
     this.clear();
     this.begin(false, 'Tap inside the hole.');
+    screen.stage.goTo([]);
     screen.stage.focus(0);
   }
 
@@ -32,19 +34,22 @@ export class HoleStep {
     this.turn += 1;
   }
 
-  /** @param {boolean} byRim three taps on the rim instead of one in the hole @param {string} said */
-  begin(byRim, said) {
+  /**
+   * @param {boolean} byRim three taps on the rim instead of one in the hole @param {string} said
+   * @param {import('../store/hole_list.js').Hole | null} [kept] the hole that was kept just now
+   */
+  begin(byRim, said, kept = null) {
     this.clear();
-    this.byRim = byRim;
+    Object.assign(this, { byRim, kept });
     this.screen.say(said);
     this.show();
   }
 
   show() {
     const { points, cross, byRim } = this;
-    const hairs = { ...cross, kind: 'cross', placed: this.crossPlaced, label: byRim ? 'Cross-hair: Enter puts a point on the rim' : 'Cross-hair: Enter measures the hole under it' };
+    const hairs = { ...cross, kind: 'cross', placed: this.crossPlaced && !this.measured, label: byRim ? 'Cross-hair: Enter puts a point on the rim' : 'Cross-hair: Enter measures the hole under it' };
     const rim = points.map(([x, y], index) => ({ x, y, kind: 'point', label: `Rim point ${index + 1}; Delete takes it away` }));
-    this.screen.stage.show([...rim, hairs], (pixel) => this.marks(pixel));
+    this.screen.stage.show([...rim, hairs], (pixel) => this.marks(pixel), this.measured?.outline);
     this.showPanel();
   }
 
@@ -66,9 +71,10 @@ export class HoleStep {
       measured && (pack ? keepPart(pack, this.found, () => this.keep()) : h('p', {}, 'This photo belongs to no set yet. File it to one to keep the hole; its outline stays. ',
         h('a', { class: 'button', href: `#/photo/${photo.id}` }, 'File the photo'))),
       h('div', { class: 'links' },
+        this.kept && h('button', { class: 'button', onclick: () => this.takeOff(this.kept) }, 'Undo'),
         h('button', { class: 'button', onclick: () => this.other() }, byRim ? 'One tap in the hole' : measured ? 'Not the rim? Tap three points on it' : 'Three taps on its rim'),
         h('button', { class: 'button quiet', onclick: () => screen.outline(this.placed.points, this.placed.as_given) }, 'Change the outline'),
-        foundSet && h('a', { class: 'button quiet', href: `#/holes/${foundSet.base.id}` }, 'Holes on the drawing')));
+        foundSet && h('a', { class: 'button quiet', href: `#/holes/${foundSet.base.id}/${this.found.place ?? ''}` }, 'Holes on the drawing')));
   }
 
   other() {
@@ -121,7 +127,7 @@ export class HoleStep {
     const { screen } = this;
     this.turn += 1;
     const { turn } = this;
-    this.measured = null;
+    Object.assign(this, { measured: null, kept: null });
     this.show();
     const found = await screen.busy('Measuring …', task);
     if (turn !== this.turn || screen.step !== this || !found) return;
@@ -138,9 +144,16 @@ export class HoleStep {
     const tenth = (value) => Math.round(10 * value) / 10;
     const middle = middleOf(measured.outline);
     const radius = measured.outline.reduce((sum, [x, y]) => sum + Math.hypot(x - middle[0], y - middle[1]), 0) / measured.outline.length;
-    screen.keep({ ...found, ...sizeOfHole(measured), photo: screen.photo.id, in_photo: [...middle, radius].map(tenth) });
-    this.begin(false, 'Kept. Tap inside the next hole, or place this one on the drawing.');
+    const hole = { ...found, ...sizeOfHole(measured), photo: screen.photo.id, in_photo: [...middle, radius].map(tenth) };
+    const number = screen.keep(hole);
+    this.begin(false, `Kept as hole ${number}: ${holeLine(screen.pack, hole)}. Tap inside the next hole.`, hole);
     screen.stage.focus(0);
+  }
+
+  takeOff(hole) {
+    this.screen.takeOff(hole);
+    this.begin(false, 'Taken off the list. Tap inside a hole.');
+    this.screen.stage.focus(0);
   }
 }
 

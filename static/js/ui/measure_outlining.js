@@ -30,12 +30,13 @@ export class OutlineStep {
     this.reference = null;
     this.next = h('button', { class: 'button strong', onclick: () => this.screen.outlined(this.reference, this.given) }, 'Next: the hole');
     this.still = h('button', { class: 'button', 'aria-pressed': String(asGiven), onclick: () => this.keepStill() }, 'Keep as I set it');
-    screen.panel(h('h2', {}, thing.kind === 'coin' ? 'Its rim' : 'Its corners'), h('p', { class: 'why' }, HELP[thing.kind]),
+    screen.panel(h('p', { class: 'why' }, HELP[thing.kind]),
       h('div', { class: 'links' }, this.next, this.still,
         thing.kind === 'label' && h('button', { class: 'button', onclick: () => this.findLabel() }, 'Find it for me'),
         h('button', { class: 'button quiet', onclick: () => screen.choose() }, 'Something else')));
     this.show();
     screen.stage.focus(0);
+    if (points && !ready) screen.stage.goTo(points);
     if (points) this.refine();
     else if (thing.kind === 'label') this.findLabel();
     else this.sayPlaced();
@@ -66,8 +67,11 @@ export class OutlineStep {
     const middle = this.thing.kind === 'coin' && this.placed.size === 0 ? [this.handles.length - 1] : null;
     const open = middle ?? [...this.names.keys()].filter((index) => this.whole || !this.placed.has(index));
     const away = (index) => Math.hypot(this.handles[index][0] - x, this.handles[index][1] - y);
-    const nearest = index >= 0 ? index : open.sort((one, other) => away(one) - away(other))[0];
+    const hit = index >= 0 && (this.whole || !this.placed.has(index));
+    const nearest = hit ? index : open.sort((one, other) => away(one) - away(other))[0];
     this.moved(nearest, { x, y });
+    // The rings about a coin are told apart from near only.
+    if (middle) this.screen.stage.goTo(this.handles);
     this.dropped(nearest);
   }
 
@@ -134,6 +138,7 @@ export class OutlineStep {
       // Of several the largest tells the size best.
       this.handles = places.map(({ corners }) => corners).sort((one, other) => across(other) - across(one))[0];
       this.names.forEach((_, index) => this.placed.add(index));
+      screen.stage.goTo(this.handles);
       await this.refine();
       return;
     }

@@ -2,14 +2,17 @@
 import { h, svg } from './element.js';
 import { watchGestures } from './hole_gestures.js';
 import { within, zoomed } from './hole_view.js';
-import { handlePart } from './measure_parts.js';
 import { Loupe } from './measure_loupe.js';
+import { middleOf } from './measure_outline.js';
+import { handlePart } from './measure_parts.js';
 
 /** What a finger hits, from the middle, in pixels of the screen. */
 const REACH = 24;
 /** The nearest view shows a pixel of the photo in so many of the screen. */
 const NEAREST = 8;
 const STEP = 1.6;
+/** How much wider than the points in it the view is that shows them near. */
+const ABOUT = 1.9;
 const KEYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /**
@@ -26,19 +29,21 @@ const KEYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDo
 export class MeasureStage {
   /** @param {string} address of the picture @param {ImageBitmap} photo @param {string} alt @param {StageActions} actions */
   constructor(address, photo, alt, actions) {
-    Object.assign(this, { photo, actions });
+    const { width, height } = photo;
+    Object.assign(this, { actions, size: { width, height } });
     /** @type {Handle[]} */
     this.handles = [];
     /** @type {(pixel: number) => (Node | false)[]} */
     this.marks = () => [];
+    /** @type {[number, number][] | null} */
+    this.rim = null;
     this.near = 1;
-    this.middle = { x: photo.width / 2, y: photo.height / 2 };
+    this.middle = { x: width / 2, y: height / 2 };
     this.loupe = new Loupe(photo);
-    const { width, height } = photo;
     this.overlay = svg('g', {});
     this.drawing = /** @type {SVGSVGElement} */ (svg('svg', {
       class: 'measure-photo', role: 'group', 'aria-label': `${alt}. Arrow keys move a handle by one pixel, with Shift by ten; plus and minus zoom.`,
-      onkeydown: (event) => this.key(event), onfocusin: () => this.drawing.querySelector('.handle:focus-visible') && this.showLoupe(this.focused), onfocusout: () => this.loupe.hide(),
+      onkeydown: (event) => this.key(event), onfocusin: () => this.drawing.querySelector('.handle:focus-visible') && this.showLoupe(this.focused), onfocusout: () => this.restLoupe(),
     }, svg('image', { href: address, width, height }), this.overlay));
     this.closer = h('button', { class: 'button', 'aria-label': 'Closer', onclick: () => this.zoom(STEP) }, '+');
     this.wider = h('button', { class: 'button', 'aria-label': 'Wider', onclick: () => this.zoom(1 / STEP) }, '−');
@@ -53,7 +58,7 @@ export class MeasureStage {
       grab: (at) => this.grab(at),
       drag: (held, at) => this.drag(held, at),
       drop: (held) => {
-        this.loupe.hide();
+        this.restLoupe();
         actions.dropped(held.index);
       },
       tap: (held, at) => this.onPhoto(at) && actions.tapped(at, held?.index ?? -1),
@@ -61,7 +66,7 @@ export class MeasureStage {
       pan: (dx, dy) => this.look({ ...this.view, x: this.view.x + dx, y: this.view.y + dy }),
       pinch: (factor, about) => this.zoom(factor, about),
       letGo: (held) => {
-        this.loupe.hide();
+        this.restLoupe();
         actions.dropped(held.index);
       },
     });
@@ -71,17 +76,22 @@ export class MeasureStage {
     }, { passive: false });
   }
 
-  /** Shows handles, and what else is drawn over the photo. @param {Handle[]} handles @param {(pixel: number) => (Node | false)[]} marks */
-  show(handles, marks) {
-    Object.assign(this, { handles, marks });
+  /**
+   * Shows handles, and what else is drawn over the photo.
+   * @param {Handle[]} handles @param {(pixel: number) => (Node | false)[]} marks
+   * @param {[number, number][] | null} [rim] one that was found, to be looked at under the magnifier
+   */
+  show(handles, marks, rim = null) {
+    Object.assign(this, { handles, marks, rim });
     this.draw();
+    if (rim || this.focused < 0) this.restLoupe();
   }
 
   /** The photo with room around it, in the shape of the screen's part that shows it. */
   get whole() {
-    const { width, height } = this.photo;
+    const { width, height } = this.size;
     const { clientWidth, clientHeight } = this.drawing;
-    const shape = this.seen ? clientWidth / clientHeight : width / height;
+    const shape = clientWidth / clientHeight;
     const w = Math.max(width, height * shape);
     return { x: (width - w) / 2, y: (height - w / shape) / 2, w, h: w / shape };
   }
@@ -99,7 +109,7 @@ export class MeasureStage {
 
   /** How many pixels of the photo one of the screen shows. */
   get pixel() {
-    return this.view.w / (this.drawing.clientWidth || 360);
+    return this.view.w / this.drawing.clientWidth;
   }
 
   /** Which handle the keys are at; -1 for none. */
@@ -108,7 +118,7 @@ export class MeasureStage {
   }
 
   onPhoto({ x, y }) {
-    return x >= 0 && y >= 0 && x <= this.photo.width && y <= this.photo.height;
+    return x >= 0 && y >= 0 && x <= this.size.width && y <= this.size.height;
   }
 
   /** The handle under a finger; it keeps its distance from it, so that it does not jump. */
@@ -126,19 +136,39 @@ export class MeasureStage {
   }
 
   move(index, { x, y }) {
-    const { width, height } = this.photo;
+    const { width, height } = this.size;
     this.actions.moved(index, { x: Math.min(Math.max(x, 0), width), y: Math.min(Math.max(y, 0), height) });
   }
 
   showLoupe(index) {
     const handle = this.handles[index];
     if (!handle) return;
-    const { view, pixel } = this;
-    this.loupe.show(handle, pixel, handle.x < view.x + view.w / 2);
+    this.loupe.showSpot(handle, this.pixel, this.isLeft(handle.x));
+  }
+
+  /** While no handle is moved, the magnifier shows the rim that was found. */
+  restLoupe() {
+    if (this.rim && this.seen) this.loupe.showRim(this.rim, this.pixel, this.isLeft(this.rim[0][0]));
+    else this.loupe.hide();
+  }
+
+  isLeft(x) {
+    return x < this.view.x + this.view.w / 2;
   }
 
   zoom(factor, about = this.handles[this.focused] ?? centreOf(this.view)) {
     this.look(zoomed(this.view, this.whole, Math.min(factor, Math.max(1, this.pixel * NEAREST)), about));
+  }
+
+  /** Goes near to points, with room about them; with none, back to the whole photo. @param {[number, number][]} points */
+  goTo(points) {
+    const { whole } = this;
+    const [xs, ys] = [0, 1].map((axis) => points.map((point) => point[axis]));
+    const span = (values) => Math.max(...values) - Math.min(...values);
+    const w = points.length > 0 ? Math.min(whole.w, ABOUT * Math.max(span(xs), span(ys) * whole.w / whole.h)) : whole.w;
+    const [x, y] = points.length > 0 ? middleOf(points) : [0, 0];
+    const height = w * whole.h / whole.w;
+    this.look({ x: x - w / 2, y: y - height / 2, w, h: height });
   }
 
   look(view) {
@@ -150,12 +180,19 @@ export class MeasureStage {
   }
 
   draw() {
+    if (!this.seen) return;
     const { view, pixel, focused } = this;
     this.drawing.setAttribute('viewBox', `${view.x} ${view.y} ${view.w} ${view.h}`);
     this.wider.disabled = this.near <= 1.001;
     this.closer.disabled = pixel * NEAREST <= 1.01;
     this.overlay.replaceChildren(...this.marks(pixel).filter(Boolean), ...this.handles.map((handle) => handlePart(handle, pixel)));
     if (focused >= 0) this.overlay.querySelectorAll('.handle')[focused]?.focus({ preventScroll: true });
+  }
+
+  /** Lets go of the photo. */
+  end() {
+    Object.assign(this, { handles: [], rim: null });
+    this.loupe.hide();
   }
 
   /** Brings the keys to a handle. @param {number} index */
