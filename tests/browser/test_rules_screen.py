@@ -17,7 +17,7 @@ BASES = ("published", "common practice", "from memory", "invented")
 # Tables that every pack carries alike, and a row among the effects that does not.
 COMMON = (
     "cautions", "signs", "services", "band_rows", "constant_rows", "nomenclature", "component_holes",
-    "tube_numbers", "index_series", "index_years", "scale_objects",
+    "tube_numbers", "index_series", "index_years", "scale_objects", "measuring",
 )  # fmt: skip
 # What names a row on the screen, by the keys of its table.
 NAMES = (
