@@ -31,13 +31,13 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 @pytest.fixture
-def sweep(request: pytest.FixtureRequest) -> Callable[[int], Sequence[int]]:
-    """Give a function from the full number of cases to those to run: all, or always the same tenth."""
+def sweep(request: pytest.FixtureRequest) -> Callable[..., Sequence[int]]:
+    """Give a function from the full number of cases to those to run: all, or always the same one in ten."""
 
-    def cases(full: int) -> Sequence[int]:
+    def cases(full: int, one_in: int = 10) -> Sequence[int]:
         if request.config.getoption("--long"):
             return range(full)
-        return sorted(random.Random(full).sample(range(full), max(1, full // 10)))
+        return sorted(random.Random(full).sample(range(full), max(1, full // one_in)))
 
     return cases
 

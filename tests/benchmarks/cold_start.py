@@ -46,7 +46,7 @@ def rows(folder: Path) -> Iterator[Row]:
 
 def _started(user: Phone, address: str) -> float:
     user.cold_start()
-    user.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": RECORD})
+    user.before_each_page(RECORD)
     user.driver.get(address)
     return (
         user.until(lambda driver: driver.execute_script("return globalThis.usable"), "a check to answer")

@@ -146,7 +146,7 @@ def test_corners_kept_as_set_are_not_refined(table: Table) -> None:
     for corner in CARD.corners:
         ruler.tap(table, corner)
     table.find(".measure-said", "Kept as you set it.")
-    table.tap(".measure-panel .strong", "Next: the hole")
+    ruler.to_the_hole(table)
     ruler.tap(table, CARD.middle(16))
     _is_right(table, 16)
     [photo] = album.rows(table)
@@ -201,7 +201,7 @@ def test_a_coin_is_asked_for_by_name_and_outlined_by_points_on_its_rim(table: Ta
     for index in range(6):
         ruler.drag(table, ruler.handles(table)[index], tuple(rim[2 * index]))
     table.find(".measure-said", "Its rim was found")
-    table.tap(".measure-panel .strong", "Next: the hole")
+    ruler.to_the_hole(table)
     ruler.tap(table, COIN.middle(22.2))
     _is_right(table, 22.2)
     ruler.take(table, walk, COIN.file)
@@ -214,7 +214,7 @@ def test_a_printed_label_is_found_by_itself_with_a_signal(table: Table) -> None:
     ruler.take(table, walk, LABEL.file)
     ruler.choose(table, "Printed label", "Mark its corners")
     table.find(".measure-said", "All four edges were found")
-    table.tap(".measure-panel .strong", "Next: the hole")
+    ruler.to_the_hole(table)
     ruler.tap(table, LABEL.middle(25.4))
     _is_right(table, 25.4)
 
@@ -233,7 +233,7 @@ def test_without_a_signal_a_label_is_outlined_by_hand(field: Table) -> None:
     for corner in ruler.missed(LABEL.corners, 1.5):
         ruler.tap(field, corner)
     field.find(".measure-said", "All four edges were found")
-    field.tap(".measure-panel .strong", "Next: the hole")
+    ruler.to_the_hole(field)
     ruler.tap(field, LABEL.middle(9.7))
     _is_right(field, 9.7)
 

@@ -145,10 +145,8 @@ def test_without_storage_the_app_opens_works_and_says_that_nothing_is_kept(
 ) -> None:
     phone = browser()
     # Some browsers refuse the database in private windows; this one is made to.
-    phone.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
-        "Page.addScriptToEvaluateOnNewDocument",
-        {"source": "IDBFactory.prototype.open = () => { throw new DOMException('no', 'SecurityError'); };"},
-    )
+    refusal = "throw new DOMException('no', 'SecurityError');"
+    phone.before_each_page(f"IDBFactory.prototype.open = () => {{ {refusal} }};")
     table = Table(phone, live_server.url)
     table.open()
     table.find(".notice.bad", "Nothing you enter here will be kept")

@@ -44,7 +44,11 @@ def test_a_page_of_the_server_says_without_a_signal_where_the_app_is(
     assert phone.driver.find_element(By.CSS_SELECTOR, "a[href='/']").is_displayed()
 
 
-def test_the_app_says_when_it_is_ready_to_work_without_a_signal(table: Table) -> None:
+def test_the_app_says_when_it_is_ready_to_work_without_a_signal(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    table = Table(browser(), live_server.url)
+    table.open()
     table.until_ready_offline()
     table.open("#/about")
     table.find(".card", "Ready to work without a signal")

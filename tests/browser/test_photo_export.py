@@ -5,7 +5,6 @@ import json
 from pathlib import Path
 from typing import Any
 
-import pytest
 from PIL import Image
 from selenium.webdriver.common.by import By
 
@@ -143,24 +142,24 @@ def _with_position(folder: Path) -> str:
     return base64.b64encode(file.read_bytes()).decode()
 
 
-@pytest.mark.parametrize(
-    "change",
-    [
-        {"id": ""}, {"id": 7}, {"set": 5}, {"about": None}, {"taken": "yesterday"}, {"width": 0},
-        {"height": 1.5}, {"width": 901}, {"jpeg": "not base64!"}, {"jpeg": None}, {"jpeg": "iVBORw0KGgo="},
-        {"waiting": "soon"},
-    ],
-)  # fmt: skip
-def test_a_file_with_a_damaged_photo_is_refused_whole(
-    table: Table, tmp_path: Path, change: dict[str, object]
-) -> None:
+DAMAGES = [
+    {"id": ""}, {"id": 7}, {"set": 5}, {"about": None}, {"taken": "yesterday"}, {"width": 0},
+    {"height": 1.5}, {"width": 901}, {"jpeg": "not base64!"}, {"jpeg": None}, {"jpeg": "iVBORw0KGgo="},
+    {"waiting": "soon"},
+]  # fmt: skip
+
+
+def test_a_file_with_a_damaged_photo_is_refused_whole(table: Table, tmp_path: Path) -> None:
     document = _notebook_with_photos(table, tmp_path)
-    document["photos"][1] |= change
+    first, second = document["photos"]
     _elsewhere(table)
-    file = _written(tmp_path, document)
-    _import(table, file, "Photo 2 in this file is damaged.")
-    table.find(".notice.bad", "Nothing was taken in.")
-    assert album.rows(table) == []
+    for damage in DAMAGES:
+        file = _written(tmp_path, {**document, "photos": [first, {**second, **damage}]})
+        _import(table, file, "Photo 2 in this file is damaged.")
+        table.find(".notice.bad", "Nothing was taken in.")
+        assert album.rows(table) == [], damage
+        table.reload()
+        assert not table.phone.driver.find_elements(By.CSS_SELECTOR, ".notice.bad")
     table.open()
     assert not table.phone.driver.find_elements(By.CSS_SELECTOR, ".set-row")
 
@@ -204,7 +203,7 @@ def test_demo_photos_and_those_in_the_bin_stay_out_of_the_file(table: Table, tmp
     assert json.loads(_exported(table))["photos"] == []
 
 
-def test_two_hundred_photos_of_a_quarter_megabyte_go_out_and_come_in(table: Table, tmp_path: Path) -> None:
+def test_dozens_of_photos_of_a_quarter_megabyte_go_out_and_come_in(table: Table, tmp_path: Path) -> None:
     table.new_set()
     Image.effect_noise((900, 700), 120).save(tmp_path / "grain.jpg", quality=95)
     album.add(table, "dial", tmp_path / "grain.jpg")
@@ -214,7 +213,7 @@ def test_two_hundred_photos_of_a_quarter_megabyte_go_out_and_come_in(table: Tabl
         "const [photo] = await database.all('photos');"
         "const { blob } = await database.get('photo_files', photo.id);"
         "await database.change(({ put }) => {"
-        "  for (let n = 1; n < 200; n += 1) {"
+        "  for (let n = 1; n < 60; n += 1) {"
         "    const id = `${photo.id}${n}`;"
         "    put('photos', { ...photo, id });"
         "    put('photo_files', { id, blob });"
@@ -224,12 +223,12 @@ def test_two_hundred_photos_of_a_quarter_megabyte_go_out_and_come_in(table: Tabl
     text = _exported(table)
     file = tmp_path / "notebook.json"
     file.write_text(text, encoding="utf-8")
-    assert file.stat().st_size > 40_000_000
+    assert file.stat().st_size > 12_000_000
     _elsewhere(table)
     table.open("#/about")
     table.find("main[data-page='about'] input[type=file]").send_keys(str(file))
     table.phone.until(
-        lambda driver: "200 photos taken in." in driver.find_element(By.CSS_SELECTOR, ".notices").text,
+        lambda driver: "60 photos taken in." in driver.find_element(By.CSS_SELECTOR, ".notices").text,
         "all photos to be in",
         120,
     )

@@ -289,10 +289,8 @@ def test_without_storage_photos_work_until_the_tab_is_closed(
     live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
 ) -> None:
     phone = browser()
-    phone.driver.execute_cdp_cmd(  # type: ignore[attr-defined]
-        "Page.addScriptToEvaluateOnNewDocument",
-        {"source": "IDBFactory.prototype.open = () => { throw new DOMException('no', 'SecurityError'); };"},
-    )
+    refusal = "throw new DOMException('no', 'SecurityError');"
+    phone.before_each_page(f"IDBFactory.prototype.open = () => {{ {refusal} }};")
     table = Table(phone, live_server.url)
     table.open()
     table.new_set()
@@ -318,7 +316,7 @@ def test_a_photo_that_shows_a_label_offers_to_put_it_on_a_set_that_has_none(
 ) -> None:
     phone = browser()
     # Phones have a reader of their own; the browser of this test gets one that sees always the same label.
-    phone.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": READER})  # type: ignore[attr-defined]
+    phone.before_each_page(READER)
     table = Table(phone, live_server.url)
     table.open()
     walk = table.new_set()

@@ -43,8 +43,9 @@ seen.words = '%s';
 @pytest.fixture
 def static(tmp_path: Path) -> Path:
     folder = tmp_path / "static"
-    shutil.copytree(static_folder(), folder)
-    shutil.rmtree(folder / "css")
+    # Without the pages of the app: each version is fetched whole, many times.
+    pages = shutil.ignore_patterns("css", "kernel", "pages", "store", "ui")
+    shutil.copytree(static_folder(), folder, ignore=pages)
     (folder / "css").mkdir()
     (folder / "css" / "app.css").write_text("body { color: black }")
     (folder / "js" / "it's odd.js").write_text("// a name that needs care")
@@ -281,7 +282,7 @@ def test_without_the_server_the_kept_files_stay(phone: Phone, server: LiveServer
 def test_a_browser_without_workers_is_told_apart(browser: Callable[..., Phone], server: LiveServer) -> None:
     plain = browser()
     script = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined })"
-    plain.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": script})
+    plain.before_each_page(script)
     plain.driver.get(server.url)
     assert told(plain, "unavailable") == "unsupported"
 

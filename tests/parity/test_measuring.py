@@ -137,7 +137,8 @@ def test_engine_and_twin_measure_the_same_in_drawn_photos(
     kind: str, twin: Callable[[Json], Json], sweep: Callable[[int], Any]
 ) -> None:
     found = 0
-    for seed in sweep(40):
+    # Seed 4 gives three points of a rim, which lie on a circle in both planes of a coin.
+    for seed in sorted({4, *sweep(20)}):
         sent, expected = drawn_case(seed, kind)
         answer = twin(sent)
         assert list(differences(expected, answer)) == [], f"seed {seed}"
@@ -172,19 +173,25 @@ SABOTAGES = [
 ]
 
 
-@pytest.fixture(scope="module")
-def copies(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LiveServer]:
+@pytest.fixture
+def tried(sweep: Callable[..., Any]) -> list[int]:
+    """The places in the list of the sabotages of this run; all with --long."""
+    return list(sweep(len(SABOTAGES), one_in=4))
+
+
+@pytest.fixture
+def copies(tmp_path: Path, tried: list[int]) -> Iterator[LiveServer]:
     """The app from a copy of the static folder in which each sabotaged twin has a folder of its own."""
-    folder = tmp_path_factory.mktemp("sabotage")
+    folder = tmp_path / "sabotage"
     static = folder / "static"
     shutil.copytree(static_folder(), static)
     for index, (file, words, others) in enumerate(SABOTAGES):
-        kernel = static / "js" / f"kernel-{index}"
-        shutil.copytree(static / "js" / "kernel", kernel)
-        path = kernel / "photos" / file
-        text = path.read_text(encoding="utf-8")
+        text = (static_folder() / "js" / "kernel" / "photos" / file).read_text(encoding="utf-8")
         assert text.count(words) >= 1, f"{file} no longer holds {words!r}"
-        path.write_text(text.replace(words, others), encoding="utf-8")
+        if index in tried:
+            kernel = static / "js" / f"kernel-{index}"
+            shutil.copytree(static / "js" / "kernel", kernel)
+            (kernel / "photos" / file).write_text(text.replace(words, others), encoding="utf-8")
     port = free_port()
     command = [
         sys.executable,
@@ -201,13 +208,14 @@ def copies(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LiveServer]:
 
 
 def test_a_twin_that_is_wrong_in_one_line_is_caught(
-    copies: LiveServer, browser: Callable[..., Phone]
+    copies: LiveServer, tried: list[int], browser: Callable[..., Phone]
 ) -> None:
     phone = browser()
     phone.driver.get(copies.url)
     cases = [drawn_case(5, kind) for kind in ("card", "label", "coin")]
     unnoticed = []
-    for index, (file, words, _) in enumerate(SABOTAGES):
+    for index in tried:
+        file, words, _ = SABOTAGES[index]
         answers = [json.loads(phone.js(MEASURE, json.dumps(sent), f"kernel-{index}")) for sent, _ in cases]
         pairs = zip(cases, answers, strict=True)
         if not any(differences(right, answer) for (_, right), answer in pairs):

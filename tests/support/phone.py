@@ -56,6 +56,10 @@ class Phone:
         self.close()
         self._driver = self._started()
 
+    def before_each_page(self, script: str) -> None:
+        """Run a script in every page of this tab before the page's own, until the browser is closed."""
+        self.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": script})  # type: ignore[attr-defined]
+
     def clear(self) -> None:
         """Leave the app, close further tabs, and forget what a test emulated, expected and provoked."""
         first, *others = self.driver.window_handles

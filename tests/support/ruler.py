@@ -131,6 +131,11 @@ def outline_card(table: Table, known: Truth, by: float = 6) -> None:
     for corner in missed(known.corners, by):
         tap(table, corner)
     table.find(".measure-said", "All four edges were found")
+    to_the_hole(table)
+
+
+def to_the_hole(table: Table) -> None:
+    """Go on from the outline to the hole."""
     table.tap(".measure-panel .strong", "Next: the hole")
     table.find(".measure-said", "Tap inside the hole")
 

@@ -18,6 +18,8 @@ from webapp.photos.rim import find_rim
 from webapp.photos.wall import Rim
 
 Settings = Mapping[str, float]
+# Three points lie on a circle in every plane but for the rounding of figures, and that decides nothing.
+_ALIKE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +47,9 @@ class Unmeasured:
 
 @dataclass(frozen=True, slots=True)
 class _Seen:
-    """A rim in one plane."""
+    """A rim in one plane; `way` is that plane's place among those of the reference."""
 
+    way: int
     plane: Plane
     rim: Rim
     found: bool
@@ -63,10 +66,10 @@ def measure_rim(
     if not planes:
         return Unmeasured("no-plane")
     seen = []
-    for plane in planes:
+    for way, plane in enumerate(planes):
         circle = _circle(plane, rim)
         if circle is not None:
-            seen.append(_Seen(plane, _given(plane, circle, rim), False))
+            seen.append(_Seen(way, plane, _given(plane, circle, rim), False))
     return _best(photo, reference, seen, focal, settings) if seen else Unmeasured("rim-askew")
 
 
@@ -77,7 +80,7 @@ def measure_near(photo: Grey, reference: Reference, tap: Point, settings: Settin
     if not planes:
         return Unmeasured("no-plane")
     rims = [(plane, find_rim(photo, plane, tap, focal, settings)) for plane in planes]
-    seen = [_Seen(plane, rim, True) for plane, rim in rims if rim is not None]
+    seen = [_Seen(way, plane, rim, True) for way, (plane, rim) in enumerate(rims) if rim is not None]
     return _best(photo, reference, seen, focal, settings) if seen else Unmeasured("no-rim")
 
 
@@ -147,7 +150,7 @@ def _farther(photo: Grey, reference: Reference, seen: _Seen, focal: float, setti
 
 
 def _rounder(photo: Grey, reference: Reference, seen: _Seen, focal: float, settings: Settings) -> _Seen:
-    """The plane near the one seen in which the hole is roundest.
+    """The plane near the one seen, leaning the same way, in which the hole is roundest.
 
     The short axis of a coin tells its tilt badly while it lies nearly flat to the camera; the hole is known
     to be round.
@@ -162,23 +165,24 @@ def _rounder(photo: Grey, reference: Reference, seen: _Seen, focal: float, setti
         if b > coin.a:
             continue
         bent = Ellipse(coin.x, coin.y, coin.a, b, coin.angle)
-        for plane in planes_of_reference(reference, reference.outline, bent, photo, focal):
-            circle = _circle(plane, seen.rim.points)
-            if circle is None:
-                continue
-            scatter = _scatter(plane, circle, seen.rim.points)
-            cost = count * (scatter / settings["found_px"]) ** 2 / settings["neighbours_alike"]
-            cost += ((b - coin.b) / unit) ** 2
-            if cost < least:
-                rim = replace(seen.rim, circle=circle, scatter_px=scatter)
-                best, least = _Seen(plane, rim, seen.found), cost
+        planes = planes_of_reference(reference, reference.outline, bent, photo, focal)
+        plane = planes[seen.way] if seen.way < len(planes) else None
+        circle = _circle(plane, seen.rim.points) if plane else None
+        if plane is None or circle is None:
+            continue
+        scatter = _scatter(plane, circle, seen.rim.points)
+        cost = count * (scatter / settings["found_px"]) ** 2 / settings["neighbours_alike"]
+        cost += ((b - coin.b) / unit) ** 2
+        if cost < least - _ALIKE:
+            rim = replace(seen.rim, circle=circle, scatter_px=scatter)
+            best, least = replace(seen, plane=plane, rim=rim), cost
     return best
 
 
 def _better(one: Rim, other: Rim) -> bool:
     """Whether a rim is seen in clearly more directions, or in about as many and rounder."""
     more = one.share - other.share
-    return more > 0.0 if abs(more) >= 0.1 else one.scatter_px < other.scatter_px
+    return more > 0.0 if abs(more) >= 0.1 else one.scatter_px < other.scatter_px - _ALIKE
 
 
 def outline_of(plane: Plane, circle: Circle) -> list[Point]:

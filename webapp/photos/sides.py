@@ -5,7 +5,7 @@ The real corners of a card are round, so they are never looked at; neither are t
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from webapp.photos.edges import edges_of, median, rises, samples
 from webapp.photos.grey import Grey, Point
@@ -22,6 +22,14 @@ class Corners:
     points: list[Point]
     sides_found: int
     scatter_px: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """How far from what was given a side may lie, and how far it still counts six tenths; in pixels."""
+
+    reach: float
+    hint: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +54,13 @@ def refined_corners(photo: Grey, corners: Sequence[Point], dark_inside: bool, se
     # The edges of a label's next row of modules lie close by, so it is not looked for as far.
     what = "label" if dark_inside else "side"
     reach = max(settings[f"{what}_reach_px"], settings[f"{what}_reach_share"] * min(lengths))
-    reach = min(reach, settings["side_reach_most_px"])
-    lines = _found(photo, corners, dark_inside, reach, settings)
+    search = _Search(min(reach, settings["side_reach_most_px"]), settings[f"{what}_hint_px"])
+    lines = _found(photo, corners, dark_inside, search, settings)
     points = _met(corners, lines)
     if points is None or not convex(points):
         return Corners(list(corners), 0, 0.0)
-    again = _found(photo, points, dark_inside, max(settings["label_reach_px"], reach / 3.0), settings)
+    nearer = replace(search, reach=max(settings["label_reach_px"], search.reach / 3.0))
+    again = _found(photo, points, dark_inside, nearer, settings)
     once_more = _met(points, again)
     found = sum(1 for line in again if line is not None)
     if once_more is None or found == 0:
@@ -61,13 +70,13 @@ def refined_corners(photo: Grey, corners: Sequence[Point], dark_inside: bool, se
 
 
 def _found(
-    photo: Grey, corners: Sequence[Point], dark_inside: bool, reach: float, settings: Settings
+    photo: Grey, corners: Sequence[Point], dark_inside: bool, search: _Search, settings: Settings
 ) -> list[_Line | None]:
     ways = (1.0,) if dark_inside else (1.0, -1.0)
     best: list[_Line | None] = [None] * 4
     most = 0.0
     for way in ways:
-        lines = [_side(photo, corners, i, way, reach, settings) for i in range(4)]
+        lines = [_side(photo, corners, i, way, search, settings) for i in range(4)]
         score = sum(line.score for line in lines if line is not None)
         if score > most:
             best, most = lines, score
@@ -85,13 +94,13 @@ def _outward(corners: Sequence[Point], i: int) -> Point:
 
 
 def _side(
-    photo: Grey, corners: Sequence[Point], i: int, way: float, reach: float, settings: Settings
+    photo: Grey, corners: Sequence[Point], i: int, way: float, search: _Search, settings: Settings
 ) -> _Line | None:
     """The line that most scans across a side agree on; `way` 1 where brightness rises outward, else -1."""
     a, b = corners[i], corners[(i + 1) % 4]
     nx, ny = _outward(corners, i)
     count = int(settings["scans_a_side"])
-    half = math.ceil(2.0 * reach) + math.ceil(3.0 * settings["rim_sigma"])
+    half = math.ceil(2.0 * search.reach) + math.ceil(3.0 * settings["rim_sigma"])
     scans: list[tuple[float, list[tuple[float, float]]]] = []
     for k in range(count):
         t = settings["side_begin"] + (1.0 - 2.0 * settings["side_begin"]) * k / (count - 1)
@@ -106,11 +115,11 @@ def _side(
         scans.append(
             (t, [((edge.at - half) / 2.0, edge.rise) for edge in rising[: int(settings["edges_a_scan"])]])
         )
-    return _agreed(scans, reach, settings)
+    return _agreed(scans, search, settings)
 
 
 def _agreed(
-    scans: Sequence[tuple[float, list[tuple[float, float]]]], reach: float, settings: Settings
+    scans: Sequence[tuple[float, list[tuple[float, float]]]], search: _Search, settings: Settings
 ) -> _Line | None:
     usual = median([edges[0][1] for _, edges in scans if edges])
     third = len(scans) // 3
@@ -121,7 +130,7 @@ def _agreed(
                 for other, _ in others:
                     slope = (other - offset) / (other_t - t)
                     line = (offset - slope * t, slope)
-                    score = _support(scans, line, usual, reach, settings)
+                    score = _support(scans, line, usual, search, settings)
                     if score > most:
                         best, most = line, score
     if best is None or most < settings["least_side_score"] * len(scans):
@@ -133,11 +142,11 @@ def _support(
     scans: Sequence[tuple[float, list[tuple[float, float]]]],
     line: tuple[float, float],
     usual: float,
-    reach: float,
+    search: _Search,
     settings: Settings,
 ) -> float:
     start, slope = line
-    if abs(start) > reach or abs(start + slope) > reach:
+    if abs(start) > search.reach or abs(start + slope) > search.reach:
         return 0.0
     total = 0.0
     for t, edges in scans:
@@ -147,9 +156,9 @@ def _support(
             if abs(offset - at) < settings["agree_px"]:
                 best = max(best, rise / (rise + usual))
         total += best
-    # What was given is a hint: the farther from it, the less a line counts.
-    far = (start + slope / 2.0) / settings["hint_px"]
-    return total * math.exp(-0.5 * far * far)
+    # What was given is a hint: the farther its ends are from it, the less a line counts.
+    far = (start * start + (start + slope) ** 2) / (2.0 * search.hint * search.hint)
+    return total * math.exp(-0.5 * far)
 
 
 def _fitted(

@@ -80,12 +80,14 @@ class PhotosPage {
   }
 
   async draw() {
-    const [photos, sets, inBin] = await Promise.all([trayPhotos(), allSets(), binned()]);
+    const [waiting, sets, inBin] = await Promise.all([trayPhotos(), allSets(), binned()]);
+    // Those being read are told of above. Coming and going here, they would move the page under a finger.
+    const photos = waiting.filter((photo) => !batch.reading.has(photo.id));
     await this.progress.show();
     const names = sets.map((foundSet) => [foundSet.base.id, foundSet.get('title'), foundSet.get('label')]);
     this.rows = new Map(photos.map((photo) => {
       // What did not change stays, also under a hand that chooses a set just now.
-      const said = JSON.stringify([photo.changed, batch.reading.has(photo.id), names]);
+      const said = JSON.stringify([photo.changed, names]);
       const row = this.rows.get(photo.id);
       return [photo.id, row?.said === said ? row : { said, element: trayRow(photo, sets) }];
     }));

@@ -25,10 +25,8 @@ export function trayRow(photo, sets) {
     return doing.then(redraw, sayUnsaved);
   };
   const day = sayTaken(photo.taken);
-  const busy = batch.reading.has(photo.id);
   element.append(thumb(photo, `Waiting photo, taken ${day}`), h('div', { class: 'tray-what' },
-    h('p', {}, busy ? 'Its label is being read …' : sayWaiting(photo.waiting)), h('p', { class: 'fine' }, `Taken ${day}`)));
-  if (!busy) element.append(actions(photo, sets, act));
+    h('p', {}, sayWaiting(photo.waiting)), h('p', { class: 'fine' }, `Taken ${day}`)), actions(photo, sets, act));
   return element;
 }
 

@@ -19,14 +19,17 @@ import { findRim } from './rim.js';
  * @typedef {{why: string}} Unmeasured id of a sentence of the table
  */
 
+/** Three points lie on a circle in every plane but for the rounding of figures, and that decides nothing. */
+const ALIKE = 1e-6;
+
 /** The hole whose rim was given by three points or more. @param {Grey} photo @param {Reference} reference @param {Point[]} rim @param {Settings} settings @returns {Measured | Unmeasured} */
 export function measureRim(photo, reference, rim, settings) {
   if (rim.length < 3) return { why: 'rim-too-few' };
   const focal = focalOf(reference, photo, settings);
   const planes = planesOfReference(reference, reference.outline, reference.coin, photo, focal);
   if (planes.length === 0) return { why: 'no-plane' };
-  const seen = planes.map((plane) => ({ plane, circle: circleOf(plane, rim) })).filter(({ circle }) => circle)
-    .map(({ plane, circle }) => ({ plane, rim: given(plane, circle, rim), found: false }));
+  const seen = planes.map((plane, way) => ({ way, plane, circle: circleOf(plane, rim) })).filter(({ circle }) => circle)
+    .map(({ way, plane, circle }) => ({ way, plane, rim: given(plane, circle, rim), found: false }));
   return seen.length > 0 ? bestOf(photo, reference, seen, focal, settings) : { why: 'rim-askew' };
 }
 
@@ -35,7 +38,7 @@ export function measureNear(photo, reference, tap, settings) {
   const focal = focalOf(reference, photo, settings);
   const planes = planesOfReference(reference, reference.outline, reference.coin, photo, focal);
   if (planes.length === 0) return { why: 'no-plane' };
-  const seen = planes.map((plane) => ({ plane, rim: findRim(photo, plane, tap, focal, settings), found: true })).filter(({ rim }) => rim);
+  const seen = planes.map((plane, way) => ({ way, plane, rim: findRim(photo, plane, tap, focal, settings), found: true })).filter(({ rim }) => rim);
   return seen.length > 0 ? bestOf(photo, reference, seen, focal, settings) : { why: 'no-rim' };
 }
 
@@ -92,8 +95,8 @@ function farther(photo, reference, { plane, rim: { circle } }, focal, settings) 
 }
 
 /**
- * The plane near the one seen in which the hole is roundest. The short axis of a coin tells its tilt badly while it
- * lies nearly flat to the camera, and the hole is known to be round.
+ * The plane near the one seen, leaning the same way, in which the hole is roundest. The short axis of a coin tells its
+ * tilt badly while it lies nearly flat to the camera, and the hole is known to be round.
  */
 function rounder(photo, reference, seen, focal, settings) {
   const { coin } = reference;
@@ -103,14 +106,13 @@ function rounder(photo, reference, seen, focal, settings) {
   for (let step = -steps; step <= steps; step += 1) {
     const b = coin.b + 3 * settings.coin_axis_px * step / steps;
     if (b > coin.a) continue;
-    for (const plane of planesOfReference(reference, reference.outline, { ...coin, b }, photo, focal)) {
-      const circle = circleOf(plane, seen.rim.points);
-      if (circle) {
-        const rim = { ...seen.rim, circle, scatter_px: scatterOf(plane, circle, seen.rim.points) };
-        const cost = seen.rim.points.length * (rim.scatter_px / settings.found_px) ** 2 / settings.neighbours_alike
-          + ((b - coin.b) / settings.coin_axis_px) ** 2;
-        if (cost < least) [best, least] = [{ ...seen, plane, rim }, cost];
-      }
+    const plane = planesOfReference(reference, reference.outline, { ...coin, b }, photo, focal)[seen.way];
+    const circle = plane && circleOf(plane, seen.rim.points);
+    if (circle) {
+      const rim = { ...seen.rim, circle, scatter_px: scatterOf(plane, circle, seen.rim.points) };
+      const cost = seen.rim.points.length * (rim.scatter_px / settings.found_px) ** 2 / settings.neighbours_alike
+        + ((b - coin.b) / settings.coin_axis_px) ** 2;
+      if (cost < least - ALIKE) [best, least] = [{ ...seen, plane, rim }, cost];
     }
   }
   return best;
@@ -119,7 +121,7 @@ function rounder(photo, reference, seen, focal, settings) {
 /** Whether a rim is seen in clearly more directions, or in about as many and rounder. */
 function better(one, other) {
   const more = one.rim.share - other.rim.share;
-  return Math.abs(more) >= 0.1 ? more > 0 : one.rim.scatter_px < other.rim.scatter_px;
+  return Math.abs(more) >= 0.1 ? more > 0 : one.rim.scatter_px < other.rim.scatter_px - ALIKE;
 }
 
 /** The circle as it shows in the photo, as 48 points in pixels. @returns {Point[]} */

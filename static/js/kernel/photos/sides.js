@@ -7,6 +7,7 @@ import { convex } from './plane.js';
  * @typedef {import('./grey.js').Point} Point
  * @typedef {Record<string, number>} Settings
  * @typedef {{first: number, last: number, scatter: number, score: number}} Line offsets outward at both ends, in pixels
+ * @typedef {{reach: number, hint: number}} Search how far from what was given a side may lie, and how far it still counts six tenths; in pixels
  * @typedef {[number, [number, number][]][]} Scans place along the side, and edges as [offset outward, rise]
  */
 
@@ -25,10 +26,12 @@ export function refinedCorners(photo, corners, darkInside, settings) {
   // The edges of a label's next row of modules lie close by, so it is not looked for as far.
   const what = darkInside ? 'label' : 'side';
   const far = Math.max(settings[`${what}_reach_px`], settings[`${what}_reach_share`] * Math.min(...lengths));
-  const reach = Math.min(far, settings.side_reach_most_px);
-  const points = met(corners, found(photo, corners, darkInside, reach, settings));
+  /** @type {Search} */
+  const search = { reach: Math.min(far, settings.side_reach_most_px), hint: settings[`${what}_hint_px`] };
+  const points = met(corners, found(photo, corners, darkInside, search, settings));
   if (!points || !convex(points)) return asGiven;
-  const again = found(photo, points, darkInside, Math.max(settings.label_reach_px, reach / 3), settings);
+  const nearer = { ...search, reach: Math.max(settings.label_reach_px, search.reach / 3) };
+  const again = found(photo, points, darkInside, nearer, settings);
   const onceMore = met(points, again);
   const lines = again.filter(Boolean);
   if (!onceMore || lines.length === 0) return asGiven;
@@ -36,11 +39,11 @@ export function refinedCorners(photo, corners, darkInside, settings) {
 }
 
 /** @returns {(Line | null)[]} */
-function found(photo, corners, darkInside, reach, settings) {
+function found(photo, corners, darkInside, search, settings) {
   let best = [null, null, null, null];
   let most = 0;
   for (const way of darkInside ? [1] : [1, -1]) {
-    const lines = [0, 1, 2, 3].map((i) => side(photo, corners, i, way, reach, settings));
+    const lines = [0, 1, 2, 3].map((i) => side(photo, corners, i, way, search, settings));
     const score = lines.reduce((total, line) => total + (line ? line.score : 0), 0);
     if (score > most) [best, most] = [lines, score];
   }
@@ -60,12 +63,12 @@ function outward(corners, i) {
 }
 
 /** The line that most scans across a side agree on; `way` 1 where brightness rises outward, else -1. */
-function side(photo, corners, i, way, reach, settings) {
+function side(photo, corners, i, way, search, settings) {
   const a = corners[i];
   const b = corners[(i + 1) % 4];
   const [nx, ny] = outward(corners, i);
   const count = settings.scans_a_side;
-  const half = Math.ceil(2 * reach) + Math.ceil(3 * settings.rim_sigma);
+  const half = Math.ceil(2 * search.reach) + Math.ceil(3 * settings.rim_sigma);
   /** @type {Scans} */
   const scans = [];
   for (let k = 0; k < count; k += 1) {
@@ -77,11 +80,11 @@ function side(photo, corners, i, way, reach, settings) {
     const rising = edges.filter((edge) => edge.rise > 0).sort((one, other) => other.rise - one.rise);
     scans.push([t, rising.slice(0, settings.edges_a_scan).map((edge) => [(edge.at - half) / 2, edge.rise])]);
   }
-  return agreed(scans, reach, settings);
+  return agreed(scans, search, settings);
 }
 
 /** @param {Scans} scans @returns {Line | null} */
-function agreed(scans, reach, settings) {
+function agreed(scans, search, settings) {
   const usual = median(scans.filter(([, edges]) => edges.length > 0).map(([, edges]) => edges[0][1]));
   const third = Math.floor(scans.length / 3);
   let best = null;
@@ -92,7 +95,7 @@ function agreed(scans, reach, settings) {
         for (const [other] of others) {
           const slope = (other - offset) / (otherT - t);
           const line = [offset - slope * t, slope];
-          const score = support(scans, line, usual, reach, settings);
+          const score = support(scans, line, usual, search, settings);
           if (score > most) [best, most] = [line, score];
         }
       }
@@ -102,7 +105,7 @@ function agreed(scans, reach, settings) {
   return fitted(scans, best, most, settings);
 }
 
-function support(scans, [start, slope], usual, reach, settings) {
+function support(scans, [start, slope], usual, { reach, hint }, settings) {
   if (Math.abs(start) > reach || Math.abs(start + slope) > reach) return 0;
   let total = 0;
   for (const [t, edges] of scans) {
@@ -113,8 +116,8 @@ function support(scans, [start, slope], usual, reach, settings) {
     }
     total += best;
   }
-  const far = (start + slope / 2) / settings.hint_px;
-  return total * Math.exp(-0.5 * far * far);
+  const far = (start * start + (start + slope) ** 2) / (2 * hint * hint);
+  return total * Math.exp(-0.5 * far);
 }
 
 /** @returns {Line | null} */
