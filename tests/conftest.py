@@ -1,5 +1,6 @@
 """Fixtures for every test: the length of sweeps, a live server, a phone."""
 
+import itertools
 import random
 import shutil
 import sys
@@ -12,10 +13,16 @@ from hypothesis import settings
 
 from tests.support.phone import BROWSER, DRIVER, Phone
 from tests.support.server import LiveServer, free_port
+from tests.support.table import Table
 from webapp.app import documents
 from webapp.paths import rules_folder, static_folder
 from webapp.rulebook.tables import load
 from webapp.site import build
+
+PLACES = itertools.count(1)
+
+# Fetching every file of the app, for each origin anew, would take longer than most of these tests.
+SLOW_LINE = "ServiceWorkerContainer.prototype.register = () => new Promise(() => {});"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -104,3 +111,45 @@ def browser(tmp_path: Path) -> Iterator[Callable[..., Phone]]:
     for phone in phones:
         phone.close()
     assert not errors, "\n".join(errors)
+
+
+@pytest.fixture(scope="session")
+def standing_server(built: Callable[[bool], Path]) -> Iterator[LiveServer]:
+    """One app with an empty notebook, for all tests that never stop it."""
+    server = server_on(built(False))
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def shared_phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
+    """One phone, for all tests that need no new one; starting a browser takes longer than most of them.
+
+    It stays as on a slow line, with the app not yet kept whole; what the app does then, new phones try.
+    """
+    phone = Phone(tmp_path_factory.mktemp("phone") / "profile")
+    phone.before_each_page(SLOW_LINE)
+    yield phone
+    phone.close()
+
+
+@pytest.fixture
+def table(standing_server: LiveServer, shared_phone: Phone) -> Iterator[Table]:
+    """The app open on an empty notebook.
+
+    Every name under localhost leads to this machine, and each is an origin with a storage of its own: to the
+    app it is a phone that never saw it.
+    """
+    person = Table(shared_phone, standing_server.url.replace("localhost", f"place-{next(PLACES)}.localhost"))
+    person.open()
+    yield person
+    errors = shared_phone.unexpected_errors()
+    shared_phone.clear()
+    assert not errors, "\n".join(errors)
+
+
+@pytest.fixture
+def opened_phone(table: Table) -> Phone:
+    """The phone on which the app is open, for what its modules say in a page."""
+    return table.phone

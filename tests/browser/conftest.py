@@ -1,7 +1,8 @@
-"""A person at the table, with the app open."""
+"""A person at the table without a signal."""
 
-import itertools
+import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -11,55 +12,41 @@ from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.table import Table
 
-PLACES = itertools.count(1)
 
-# Fetching every file of the app, for each origin anew, would take longer than most of these tests.
-SLOW_LINE = "ServiceWorkerContainer.prototype.register = () => new Promise(() => {});"
+@dataclass(frozen=True)
+class Kept:
+    """What a browser kept of one visit, and the server it came from, which is stopped."""
+
+    profile: Path
+    server: LiveServer
 
 
 @pytest.fixture(scope="session")
-def standing_server(built: Callable[[bool], Path]) -> Iterator[LiveServer]:
-    """One app with an empty notebook, for all tests that never stop it."""
-    server = server_on(built(False))
+def kept(built: Callable[[bool], Path], tmp_path_factory: pytest.TempPathFactory) -> Kept:
+    """The app kept by one visit, for every test that begins without a signal."""
+    server, profile = server_on(built(False)), tmp_path_factory.mktemp("kept") / "profile"
     server.start()
-    yield server
-    server.stop()
-
-
-@pytest.fixture(scope="session")
-def shared_phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
-    """One phone, for all tests that need no new one; starting a browser takes longer than most of them.
-
-    It stays as on a slow line, with the app not yet kept whole; what the app does then, new phones try.
-    """
-    phone = Phone(tmp_path_factory.mktemp("phone") / "profile")
-    phone.before_each_page(SLOW_LINE)
-    yield phone
-    phone.close()
-
-
-@pytest.fixture
-def table(standing_server: LiveServer, shared_phone: Phone) -> Iterator[Table]:
-    """The app open on an empty notebook.
-
-    Every name under localhost leads to this machine, and each is an origin with a storage of its own: to the
-    app it is a phone that never saw it.
-    """
-    person = Table(shared_phone, standing_server.url.replace("localhost", f"place-{next(PLACES)}.localhost"))
-    person.open()
-    yield person
-    errors = shared_phone.unexpected_errors()
-    shared_phone.clear()
-    assert not errors, "\n".join(errors)
-
-
-@pytest.fixture
-def field(live_server: LiveServer, browser: Callable[..., Phone]) -> Table:
-    """The app open without a signal: kept by one visit, the server stopped, the browser started cold."""
-    person = Table(browser(), live_server.url)
+    phone = Phone(profile)
+    person = Table(phone, server.url)
     person.open()
     person.until_ready_offline()
-    live_server.stop()
-    person.phone.cold_start()
+    phone.close()
+    server.stop()
+    return Kept(profile, server)
+
+
+@pytest.fixture
+def field(kept: Kept, browser: Callable[..., Phone], tmp_path: Path) -> Table:
+    """The app open without a signal: kept by one visit, the server stopped, the browser started cold."""
+    mark_of_a_running_browser = shutil.ignore_patterns("Singleton*")
+    profile = Path(shutil.copytree(kept.profile, tmp_path / "kept", ignore=mark_of_a_running_browser))
+    person = Table(browser(profile), kept.server.url)
     person.open()
     return person
+
+
+@pytest.fixture
+def signal(kept: Kept) -> Iterator[LiveServer]:
+    """The server of the field, which a test may start and stop."""
+    yield kept.server
+    kept.server.stop()

@@ -141,7 +141,7 @@ def test_a_full_phone_stops_the_rest_and_says_so_once(table: Table, tmp_path: Pa
 
 
 def test_without_a_signal_photos_wait_and_file_themselves_once_there_is_one(
-    live_server: LiveServer, field: Table, tmp_path: Path
+    signal: LiveServer, field: Table, tmp_path: Path
 ) -> None:
     field.phone.expected.append(NO_SERVER)
     found = _labelled(field, "K7Q2-007")
@@ -150,7 +150,7 @@ def test_without_a_signal_photos_wait_and_file_themselves_once_there_is_one(
     field.find(".tray-row", "Reading its label needs a signal.")
     _until_said(field, "3 of 3 photos: 0 filed, 3 wait below.")
     field.phone.cold_start()
-    live_server.start()
+    signal.start()
     # The files themselves are gone with the tab; what is kept of them is enough.
     field.open("#/photos")
     field.find(".notice", "3 photos of the tray filed.")
@@ -158,13 +158,13 @@ def test_without_a_signal_photos_wait_and_file_themselves_once_there_is_one(
 
 
 def test_waiting_photos_are_tried_again_when_the_signal_comes_back_under_an_open_page(
-    live_server: LiveServer, field: Table, tmp_path: Path
+    signal: LiveServer, field: Table, tmp_path: Path
 ) -> None:
     field.phone.expected.append(NO_SERVER)
     found = _labelled(field, "K7Q2-007")
     _drop(field, [snapshot(tmp_path / "a.jpg", "K7Q2-007")])
     field.find(".tray-row", "Reading its label needs a signal.")
-    live_server.start()
+    signal.start()
     field.phone.js("window.dispatchEvent(new Event('online'));")
     field.phone.until(lambda _: _where(field) == {found: 1}, "the photo to be filed")
 
@@ -183,7 +183,7 @@ def test_no_photo_is_lost_when_the_tab_is_closed_in_the_middle(table: Table, tmp
 
 def test_cancelling_stops_after_those_under_way_and_what_is_filed_stays(table: Table, tmp_path: Path) -> None:
     found = _labelled(table, "K7Q2-007")
-    files = [snapshot(tmp_path / f"{n}.jpg", "K7Q2-007", size=(3000, 2250), seed=n) for n in range(30)]
+    files = [snapshot(tmp_path / f"{n}.jpg", "K7Q2-007", size=(3000, 2250), seed=n) for n in range(16)]
     _drop(table, files)
     table.phone.until(lambda _: _where(table)[found] >= 1, "the first photo to be filed", 60)
     table.tap(".batch .button", "Cancel")
@@ -193,7 +193,7 @@ def test_cancelling_stops_after_those_under_way_and_what_is_filed_stays(table: T
     )
     _until_said(table, "Stopped; what is filed stays.")
     count = len(album.rows(table))
-    assert 1 <= count < 30
+    assert 1 <= count < 16
     assert _where(table) == {found: count}
 
 

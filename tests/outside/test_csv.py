@@ -8,12 +8,8 @@ import csv
 import io
 import json
 import random
-from collections.abc import Callable
-
-import pytest
 
 from tests.support.phone import Phone
-from tests.support.server import LiveServer
 
 Table = list[list[str]]
 
@@ -41,13 +37,6 @@ PARSE = (
 WRITE = LOAD + "return JSON.stringify(JSON.parse(args[0]).map(csv.writeCsv));"
 
 
-@pytest.fixture
-def phone(live_server: LiveServer, browser: Callable[..., Phone]) -> Phone:
-    opened = browser()
-    opened.driver.get(live_server.url)
-    return opened
-
-
 def run(phone: Phone, script: str, given: list[str] | list[Table]) -> list:  # type: ignore[type-arg]
     found: list[object] = json.loads(phone.js(script, json.dumps(given)))
     assert len(found) == len(given)
@@ -68,7 +57,7 @@ def read(text: str, delimiter: str) -> Table:
     return list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
 
 
-def test_random_tables_are_read_as_the_library_reads_them(phone: Phone) -> None:
+def test_random_tables_are_read_as_the_library_reads_them(opened_phone: Phone) -> None:
     texts, delimiters = [], []
     for seed in range(TABLES):
         rng = random.Random(seed)
@@ -81,25 +70,25 @@ def test_random_tables_are_read_as_the_library_reads_them(phone: Phone) -> None:
         # The last line may lack its end, as hands leave it.
         texts.append(out.getvalue().removesuffix(ending) if rng.random() < 0.3 else out.getvalue())
         delimiters.append(delimiter)
-    for text, delimiter, found in zip(texts, delimiters, run(phone, PARSE, texts), strict=True):
+    for text, delimiter, found in zip(texts, delimiters, run(opened_phone, PARSE, texts), strict=True):
         assert found == {"delimiter": delimiter, "rows": read(text, delimiter)}, text
 
 
-def test_text_that_breaks_the_rules_is_read_as_the_library_reads_it(phone: Phone) -> None:
-    for text, found in zip(ODD, run(phone, PARSE, list(ODD)), strict=True):
+def test_text_that_breaks_the_rules_is_read_as_the_library_reads_it(opened_phone: Phone) -> None:
+    for text, found in zip(ODD, run(opened_phone, PARSE, list(ODD)), strict=True):
         delimiter = next(mark for mark in ",;\t" if mark in text.splitlines()[0])
         assert found == {"delimiter": delimiter, "rows": read(text, delimiter)}, text
 
 
-def test_what_the_phone_writes_the_library_reads_back(phone: Phone) -> None:
+def test_what_the_phone_writes_the_library_reads_back(opened_phone: Phone) -> None:
     tables = [table(random.Random(seed)) for seed in range(TABLES)]
-    for rows, text in zip(tables, run(phone, WRITE, tables), strict=True):
+    for rows, text in zip(tables, run(opened_phone, WRITE, tables), strict=True):
         assert read(text, ",") == rows, text
         # Lines end as RFC 4180, section 2, has it.
         assert text.endswith("\r\n")
 
 
-def test_the_phone_reads_back_what_it_wrote(phone: Phone) -> None:
+def test_the_phone_reads_back_what_it_wrote(opened_phone: Phone) -> None:
     tables = [table(random.Random(seed)) for seed in range(TABLES)]
-    written = run(phone, WRITE, tables)
-    assert [found["rows"] for found in run(phone, PARSE, written)] == tables
+    written = run(opened_phone, WRITE, tables)
+    assert [found["rows"] for found in run(opened_phone, PARSE, written)] == tables

@@ -1,6 +1,5 @@
 """Rounding of money against exact decimals, and minor units against the published list."""
 
-from collections.abc import Callable
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 import pytest
@@ -11,7 +10,6 @@ from hypothesis import strategies as st
 
 from tests.support.packs import FAMILY
 from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from webapp.appraisal.money import rounded
 from webapp.errors import BadFindings
 from webapp.pages.money import minor_digits, say_money
@@ -79,13 +77,9 @@ def test_every_listed_currency_has_the_minor_unit_of_the_published_data() -> Non
         assert minor_digits(currency) == published.get(currency, published["DEFAULT"])[0], currency
 
 
-def test_the_phone_rounds_every_currency_to_the_same_minor_unit(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
+def test_the_phone_rounds_every_currency_to_the_same_minor_unit(opened_phone: Phone) -> None:
     """Source: ISO 4217 through babel; a browser's own list gives the forint and three others no decimals."""
-    phone = browser()
-    phone.driver.get(live_server.url)
-    found = phone.js(PHONES_DIGITS, sorted(list_currencies()), FAMILY)
+    found = opened_phone.js(PHONES_DIGITS, sorted(list_currencies()), FAMILY)
     assert found == {code: minor_digits(code) for code in list_currencies()}
 
 

@@ -6,8 +6,7 @@ from collections.abc import Callable, Sequence
 
 import pytest
 
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
+from tests.support.table import Table
 from tests.support.twin import Kernel
 from webapp.appraisal.money import logarithmic_mean, money_step, rounded
 from webapp.appraisal.normal import normal_cdf
@@ -16,8 +15,8 @@ SHARE = 0.02
 
 
 @pytest.fixture
-def kernel(live_server: LiveServer, browser: Callable[..., Phone]) -> Kernel:
-    return Kernel(browser(), live_server.url)
+def kernel(table: Table) -> Kernel:
+    return Kernel(table.phone, table.address)
 
 
 def amounts(rng: random.Random) -> float:

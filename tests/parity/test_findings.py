@@ -10,8 +10,7 @@ import pytest
 
 from tests.parity.cases import random_cases
 from tests.support.packs import FAMILY, kinds, prepared_for, prepared_of
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
+from tests.support.table import Table
 from tests.support.twin import Case, Kernel
 from webapp.appraisal.findings import read_findings
 from webapp.errors import BadFindings
@@ -26,8 +25,8 @@ return JSON.stringify(JSON.parse(args[0]).map(([pack, raw]) => {
 
 
 @pytest.fixture
-def kernel(live_server: LiveServer, browser: Callable[..., Phone]) -> Kernel:
-    started = Kernel(browser(), live_server.url)
+def kernel(table: Table) -> Kernel:
+    started = Kernel(table.phone, table.address)
     for family, sheet in kinds():
         started.shipped(sheet, family)
     return started

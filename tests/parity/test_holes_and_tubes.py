@@ -9,9 +9,8 @@ from typing import Any
 
 import pytest
 
-from tests.support.phone import Phone
 from tests.support.reference_tables import holes, tubes
-from tests.support.server import LiveServer
+from tests.support.table import Table
 from webapp.appraisal.hole_candidates import hole_candidates, sentence, tolerance_of
 from webapp.appraisal.tube_numbers import heater_of
 
@@ -35,13 +34,11 @@ ODD = "\u00a0\ufeff\u2028\u0085\x1c\u2013\u2212ßıİſK٣６é😀\n\t"
 
 
 @pytest.fixture
-def twin(live_server: LiveServer, browser: Callable[..., Phone]) -> Callable[[str, Any], list[Any]]:
+def twin(table: Table) -> Callable[[str, Any], list[Any]]:
     """Give a function that runs a script in the app's page and gives its answers in order."""
-    phone = browser()
-    phone.driver.get(live_server.url)
 
     def run(script: str, given: Any) -> list[Any]:
-        answers: list[Any] = json.loads(phone.js(script, json.dumps(given)))
+        answers: list[Any] = json.loads(table.phone.js(script, json.dumps(given)))
         return answers
 
     return run

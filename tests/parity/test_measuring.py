@@ -16,6 +16,7 @@ from tests.support.drawn_photos import drawn_photo
 from tests.support.measuring import HAND_PX, SETTINGS, by_hand, reference_in
 from tests.support.phone import Phone
 from tests.support.server import LiveServer, free_port
+from tests.support.table import Table
 from webapp.paths import static_folder
 from webapp.photos.grey import Grey
 from webapp.photos.measure import Measured, Unmeasured, measure_near, measure_rim
@@ -120,13 +121,11 @@ def demo_case(name: str) -> tuple[Json, Json]:
 
 
 @pytest.fixture
-def twin(live_server: LiveServer, browser: Callable[..., Phone]) -> Callable[[Json], Json]:
+def twin(table: Table) -> Callable[[Json], Json]:
     """Give a function that measures in the app's page."""
-    phone = browser()
-    phone.driver.get(live_server.url)
 
     def measure(sent: Json) -> Json:
-        answer: Json = json.loads(phone.js(MEASURE, json.dumps(sent), "kernel"))
+        answer: Json = json.loads(table.phone.js(MEASURE, json.dumps(sent), "kernel"))
         return answer
 
     return measure

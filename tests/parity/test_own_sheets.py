@@ -10,8 +10,7 @@ import pytest
 
 from tests.support.broken import problems_of
 from tests.support.packs import FAMILY, copy_of_rules, pack_for
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
+from tests.support.table import Table
 from tests.support.twin import Kernel
 from webapp.rulebook.compiling import compile_sheet
 from webapp.rulebook.tables import load
@@ -138,9 +137,9 @@ def _value(value: Any) -> str:
 
 
 @pytest.fixture
-def kernel(live_server: LiveServer, browser: Callable[..., Phone]) -> Kernel:
+def kernel(table: Table) -> Kernel:
     """The app's modules for sheets, beside its kernel."""
-    running = Kernel(browser(), live_server.url)
+    running = Kernel(table.phone, table.address)
     running.phone.js(OPEN, FAMILY)
     return running
 

@@ -2,14 +2,11 @@
 
 import json
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
-
-import pytest
 
 from tests.support.packs import pack_for, shipped
 from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from webapp.pages import rule_figures
 from webapp.pages.common_rows import common_tables
 from webapp.pages.family_rows import family_tables
@@ -54,13 +51,6 @@ return JSON.stringify(JSON.parse(args[0]).map(([mean, sd]) => [
 )
 
 
-@pytest.fixture
-def phone(live_server: LiveServer, browser: Callable[..., Phone]) -> Phone:
-    opened = browser()
-    opened.driver.get(live_server.url)
-    return opened
-
-
 def _expected(families: Sequence[str]) -> Json:
     book = shipped()
     sheets = {key: sheet_overrides(sheet) for key, sheet in sorted(book.sheets.items())}
@@ -76,20 +66,22 @@ def _expected(families: Sequence[str]) -> Json:
     }
 
 
-def test_every_row_of_all_families_reads_the_same_on_the_phone_and_on_the_plain_page(phone: Phone) -> None:
-    arrived = json.loads(phone.js(GROUPS, None))
+def test_every_row_of_all_families_reads_the_same_on_the_phone_and_on_the_plain_page(
+    opened_phone: Phone,
+) -> None:
+    arrived = json.loads(opened_phone.js(GROUPS, None))
     expected = _expected(list(shipped().families))
     assert sum(len(table["rows"]) for group in expected["groups"] for table in group["tables"]) > 1000
     assert [group["title"] for group in arrived["groups"]] == [group["title"] for group in expected["groups"]]
     assert arrived == expected
 
 
-def test_a_single_family_reads_the_same_too(phone: Phone) -> None:
+def test_a_single_family_reads_the_same_too(opened_phone: Phone) -> None:
     for family in shipped().families:
-        assert json.loads(phone.js(GROUPS, family)) == _expected([family]), family
+        assert json.loads(opened_phone.js(GROUPS, family)) == _expected([family]), family
 
 
-def test_figures_read_the_same_also_where_they_stand_on_a_half(phone: Phone) -> None:
+def test_figures_read_the_same_also_where_they_stand_on_a_half(opened_phone: Phone) -> None:
     chance = random.Random(7)
     pairs = [[chance.uniform(-2, 2), chance.uniform(0, 1)] for _ in range(500)]
     pairs += [[0, 0], [0.0625, 0.0625], [-0.0005, 0.0005], [0.5, 0.00005], [-1e-9, 0.1235], [1, 0.0125]]
@@ -104,4 +96,4 @@ def test_figures_read_the_same_also_where_they_stand_on_a_half(phone: Phone) -> 
         ]
         for mean, sd in pairs
     ]
-    assert json.loads(phone.js(FIGURES, json.dumps(pairs))) == expected
+    assert json.loads(opened_phone.js(FIGURES, json.dumps(pairs))) == expected

@@ -11,6 +11,7 @@ from tests.parity.cases import DEEP, deep_pack, random_cases
 from tests.support.packs import pack_for
 from tests.support.phone import Phone
 from tests.support.server import LiveServer, free_port
+from tests.support.table import Table
 from tests.support.twin import Kernel, compare
 from webapp.paths import static_folder
 from webapp.rulebook.sheets import apply_sheet
@@ -149,9 +150,7 @@ def test_each_single_sabotage_is_caught_and_an_unharmed_copy_is_not(
     assert caught == tried
 
 
-def test_nothing_compared_does_not_count_as_agreement(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    kernel = Kernel(browser(), live_server.url)
+def test_nothing_compared_does_not_count_as_agreement(table: Table) -> None:
+    kernel = Kernel(table.phone, table.address)
     with pytest.raises(ValueError, match="no case"):
         next(compare(kernel, []))

@@ -8,14 +8,13 @@ import pytest
 
 from tests.parity.cases import random_cases, random_overrides
 from tests.support.packs import families, kinds, pack_for
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
+from tests.support.table import Table
 from tests.support.twin import Kernel, compare
 
 
 @pytest.fixture
-def kernel(live_server: LiveServer, browser: Callable[..., Phone]) -> Kernel:
-    return Kernel(browser(), live_server.url)
+def kernel(table: Table) -> Kernel:
+    return Kernel(table.phone, table.address)
 
 
 def without_hash(pack: dict[str, Any]) -> dict[str, Any]:

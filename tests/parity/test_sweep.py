@@ -5,16 +5,15 @@ from collections.abc import Callable, Sequence
 import pytest
 
 from tests.parity.cases import DEEP, deep_pack, random_cases
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
+from tests.support.table import Table
 from tests.support.twin import Kernel, compare
 
 pytestmark = pytest.mark.timeout(900)
 
 
 @pytest.fixture
-def kernel(live_server: LiveServer, browser: Callable[..., Phone]) -> Kernel:
-    return Kernel(browser(), live_server.url)
+def kernel(table: Table) -> Kernel:
+    return Kernel(table.phone, table.address)
 
 
 def test_every_number_of_random_appraisals_is_the_same_in_both_engines(

@@ -1,12 +1,11 @@
 """The hand-worked vectors through the JavaScript kernel, held to the same figures by the same comparison."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import pytest
 
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
+from tests.support.table import Table
 from tests.support.twin import Case, Kernel
 from tests.support.vectors import MINOR_DIGITS, Vector, rounding_table, vector_differences, vectors
 
@@ -20,8 +19,8 @@ LEFT_OUT = {
 
 
 @pytest.fixture
-def kernel(live_server: LiveServer, browser: Callable[..., Phone]) -> Kernel:
-    started = Kernel(browser(), live_server.url)
+def kernel(table: Table) -> Kernel:
+    started = Kernel(table.phone, table.address)
     for vector in VECTORS:
         started.give(vector.name, vector.pack)
     return started
