@@ -1,6 +1,5 @@
 """Fixtures for every test: the length of sweeps, a live server, a phone."""
 
-import itertools
 import random
 import shutil
 import sys
@@ -19,10 +18,13 @@ from webapp.paths import rules_folder, static_folder
 from webapp.rulebook.tables import load
 from webapp.site import build
 
-PLACES = itertools.count(1)
-
-# Fetching every file of the app, for each origin anew, would take longer than most of these tests.
-SLOW_LINE = "ServiceWorkerContainer.prototype.register = () => new Promise(() => {});"
+# Keeping the whole app for each test anew would take longer than most of these tests.
+SLOW_LINE = """
+{
+  const workers = globalThis.ServiceWorkerContainer;
+  if (workers) workers.prototype.register = () => new Promise(() => {});
+}
+"""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -136,12 +138,9 @@ def shared_phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
 
 @pytest.fixture
 def table(standing_server: LiveServer, shared_phone: Phone) -> Iterator[Table]:
-    """The app open on an empty notebook.
-
-    Every name under localhost leads to this machine, and each is an origin with a storage of its own: to the
-    app it is a phone that never saw it.
-    """
-    person = Table(shared_phone, standing_server.url.replace("localhost", f"place-{next(PLACES)}.localhost"))
+    """The app open on an empty notebook."""
+    person = Table(shared_phone, standing_server.url)
+    person.forget()
     person.open()
     yield person
     errors = shared_phone.unexpected_errors()

@@ -33,8 +33,8 @@ def _import(table: Table, file: Path, said: str) -> None:
 
 
 def _elsewhere(table: Table) -> None:
-    """Go on as another phone that never saw the app: an origin of its own."""
-    table.address = table.address.replace("//", "//other-")
+    """Go on as on another phone, which never saw the app."""
+    table.forget()
     table.open()
 
 

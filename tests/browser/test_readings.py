@@ -88,6 +88,7 @@ def test_heaters_in_line_are_held_against_the_supply_and_a_number_gives_its_volt
     table.open(address.replace("#/set", "#/verdict"))
     assert "12.6 V" in table.find(".match.does", "Heater strings").text
     table.open(address)
+    table.find(f"{TUBES} section input")
     fields = table.phone.driver.find_elements(By.CSS_SELECTOR, f"{TUBES} section input")
     for field, text in zip(fields, ("", "12.6", "0.45"), strict=True):
         field.send_keys(text)

@@ -32,6 +32,12 @@ class Table:
         self.phone.driver.get(f"{self.address}/{where}")
         self.find("main[data-page]")
 
+    def forget(self) -> None:
+        """Leave the app and remove all it stored, as on a phone that never saw it; its files stay at hand."""
+        self.phone.driver.get("about:blank")
+        everything = {"origin": self.address, "storageTypes": "all"}
+        self.phone.driver.execute_cdp_cmd("Storage.clearDataForOrigin", everything)  # type: ignore[attr-defined]
+
     def reload(self) -> None:
         """Load the page again, as after closing the tab."""
         self.phone.driver.refresh()
