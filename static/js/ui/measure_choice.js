@@ -4,6 +4,8 @@ import { labelled } from './fields.js';
 import { figure, typedNumber } from './money.js';
 
 const KINDS = [['card', 'Bank card'], ['label', 'Printed label'], ['coin', 'Coin']];
+/** The only photo that leaves the phone to be measured in. */
+const SENT = 'Where this browser cannot find labels, the photo goes to the server, which keeps nothing.';
 /** The side of a printed label's symbol, in millimetres: as printed, and what a person may give. */
 const PRINTED = 30;
 const [LEAST, MOST] = [5, 300];
@@ -28,7 +30,7 @@ export function choicePanel(objects, last, take) {
     kind = id;
     wrong.textContent = '';
     KINDS.forEach(([other], at) => buttons[at].setAttribute('aria-pressed', String(other === kind)));
-    more.replaceChildren(...(kind === 'label' ? [labelled('Side of its black square, mm', side)] : kind === 'coin' ? [labelled('Which coin', coin)] : []));
+    more.replaceChildren(...(kind === 'label' ? [labelled('Side of its black square, mm', side), h('p', { class: 'fine' }, SENT)] : kind === 'coin' ? [labelled('Which coin', coin)] : []));
     next.hidden = !kind;
     next.textContent = kind === 'coin' ? 'Mark its rim' : 'Mark its corners';
   };
