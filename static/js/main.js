@@ -17,6 +17,8 @@ let page = null;
 /** @type {Map<string, number>} */
 const scrolled = new Map();
 let shown = '';
+/** The key that was scanned. */
+let offered = '';
 
 /** Pages by the first word of the address after `#/`. */
 async function open([name, ...words]) {
@@ -38,12 +40,24 @@ async function open([name, ...words]) {
   if (name === 'sales' && id === 'import') return (await import('./pages/sales_import.js')).showSalesImport(main);
   if (name === 'sales' && id) return (await import('./pages/sale.js')).showSale(main, words);
   if (name === 'sales') return (await import('./pages/sales.js')).showSales(main);
+  if (name === 'backup') return (await import('./pages/backup.js')).showBackup(main);
+  if (name === 'join') return (await import('./pages/join.js')).showJoin(main, offered);
+  if (name === 'history' && id) return (await import('./pages/history.js')).showHistory(main, id);
+  if (name === 'bin') return (await import('./pages/bin.js')).showBin(main);
   if (name === 'about') return (await import('./pages/about.js')).showAbout(main);
   return showNotebook(main);
 }
 
+/** Takes a key off the address before anybody looks over a shoulder, or back. @param {string} address */
+function withoutKey(address) {
+  if (!address.startsWith('join/')) return address;
+  offered = address.slice('join/'.length);
+  history.replaceState(null, '', '#/join');
+  return 'join';
+}
+
 async function route() {
-  const address = location.hash.startsWith('#/') ? location.hash.slice(2) : '';
+  const address = location.hash.startsWith('#/') ? withoutKey(location.hash.slice(2)) : '';
   scrolled.set(shown, window.scrollY);
   const words = address.split('/').map(decodeURIComponent);
   document.title = 'Underchassis';
@@ -105,6 +119,12 @@ async function photoChores() {
   await page?.photosChanged?.();
 }
 
+/** Backs up by itself, where a backup was begun. */
+async function keepBackedUp() {
+  if (!(await (await openDatabase()).get('meta', 'backup'))?.value) return;
+  await (await import('./ui/backup_news.js')).followBackup(refresh);
+}
+
 async function begin() {
   history.scrollRestoration = 'manual';
   document.body.append(noticeRegion(), main);
@@ -114,9 +134,10 @@ async function begin() {
   await route();
   window.addEventListener('hashchange', route);
   window.addEventListener('underchassis-changed', refresh);
+  window.addEventListener('underchassis-backup', keepBackedUp);
   onOtherTab(refresh);
   watch();
-  (window.requestIdleCallback ?? setTimeout)(() => photoChores().catch(() => undefined));
+  (window.requestIdleCallback ?? setTimeout)(() => photoChores().catch(() => undefined).then(keepBackedUp).catch(() => undefined));
 }
 
 begin();

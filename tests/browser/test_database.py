@@ -21,7 +21,10 @@ await new Promise((resolve, reject) => {
   const request = indexedDB.open('underchassis', version);
   request.onerror = () => reject(request.error);
   request.onupgradeneeded = () => {
-    for (const store of Object.keys(rows)) request.result.createObjectStore(store, { keyPath: keys[store] });
+    for (const store of Object.keys(rows)) {
+      const made = request.result.createObjectStore(store, { keyPath: keys[store] ?? 'id' });
+      if (store === 'photos') made.createIndex('set', 'set');
+    }
   };
   request.onsuccess = () => {
     const database = request.result;
@@ -140,3 +143,34 @@ def test_a_database_of_the_third_form_opens_with_all_its_rows_and_takes_photos(
     assert json.loads(phone.js(ROWS))["findings"] == rows["findings"]
     [photo] = album.rows(table)
     assert (photo["set"], photo["file"]) == ("a1", photo["bytes"])
+
+
+HISTORY = """
+const base = document.documentElement.dataset.base;
+const { historyOf } = await import(base + 'js/store/history.js');
+return JSON.stringify(await historyOf(args[0]));
+"""
+
+
+def test_a_database_of_the_fourth_form_opens_and_its_first_change_keeps_what_stood_before(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    phone = browser()
+    table = Table(phone, live_server.url)
+    phone.driver.get(f"{live_server.url}/form")
+    assert phone.js("return (await indexedDB.databases()).length") == 0
+    when = "2026-03-01T07:00:00.000Z"
+    base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
+    values = {"title": "Tern B, early", "check/loading-coil": {"option": "gone"}}
+    findings = [{"set": "a1", "key": key, "value": value, "changed": when} for key, value in values.items()]
+    empty: dict[str, list[object]] = {"meta": [], "sheets": [], "sales": [], "photos": [], "photo_files": []}
+    phone.js(EARLIER_FORM, json.dumps([4, {"sets": [base], "findings": findings} | empty]))
+
+    table.open("#/set/a1")
+    assert "Gone" in table.said("loading-coil")
+    table.tap("#check-loading-coil .folded-line")
+    table.answer("loading-coil", "There, turns tight")
+    later, earlier = json.loads(phone.js(HISTORY, "a1"))
+    assert (earlier["value"], earlier["at"], earlier["after"]) == ({"option": "gone"}, when, [])
+    assert later["after"] == [earlier["id"]]
+    assert later["value"]["option"] == "there"

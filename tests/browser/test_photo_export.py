@@ -258,7 +258,7 @@ def test_the_keeping_page_says_how_many_photos_there_are_and_that_they_are_expor
 ) -> None:
     _notebook_with_photos(table, tmp_path)
     table.open("#/about")
-    table.find(".card", "2 photos take about")
+    table.find(".card", "2 photos (")
     table.open()
     table.find(".keeping", "1 set and 2 photos are on this phone only")
     table.tap(".keeping .button", "Export the notebook")

@@ -1,5 +1,6 @@
 /** Keeping and exporting: what is on this phone, whether the browser promised to keep it, and getting it out. */
 import { openDatabase } from '../store/database.js';
+import { localDay } from '../store/found_set.js';
 import { importNotebook } from '../store/importing.js';
 import { sayBytes } from '../store/photo_intake.js';
 import { askPersistence } from '../sync/persistence.js';
@@ -9,6 +10,7 @@ import { exportButton } from '../ui/keeping.js';
 import { notice } from '../ui/notices.js';
 import { offlineLine } from '../ui/offline_state.js';
 import { countPhotos } from '../ui/photo_words.js';
+import { sayDay } from '../ui/sale_words.js';
 
 /** @param {HTMLElement} main */
 export async function showAbout(main) {
@@ -19,6 +21,7 @@ export async function showAbout(main) {
     h('div', { class: 'page' },
       h('section', { class: 'card' }, h('h2', {}, 'Without a signal'), offlineLine()),
       h('section', { class: 'card' }, h('h2', {}, 'What is kept'), keeping),
+      backupCard(),
       exportCard(),
       h('section', { class: 'card' }, h('h2', {}, 'The app itself'),
         h('p', {}, `Version ${document.documentElement.dataset.version}. Fetching its files afresh never touches your findings.`),
@@ -37,18 +40,43 @@ async function keepingWords() {
     return [h('p', {}, h('strong', {}, 'Nothing is kept. '), 'This browser gives no storage, as private windows often do. '
       + 'You can work, but export before you close the page.')];
   }
-  const { granted, usage } = await askPersistence();
-  const used = usage === null ? '' : ` About ${Math.max(1, Math.round(usage / 1e5) / 10)} MB are in use, the app included.`;
-  const promise = granted
-    ? 'The browser has promised to keep it.'
-    : 'The browser has not promised to keep it: it may empty its storage when the phone is full, or after some weeks without a visit. '
-      + 'Add the app to the home screen, and export now and then.';
-  const last = (await database.get('meta', 'exported'))?.value;
-  const photos = (await database.all('photos')).filter((photo) => !photo.removed);
-  const room = photos.length === 0 ? [] : [h('p', {}, `${countPhotos(photos.length)} ${photos.length === 1 ? 'takes' : 'take'} about ${sayBytes(photos.reduce((sum, { bytes }) => sum + bytes, 0))} of it. `
-    + 'They go into the exported file, but for those of the demo.')];
-  return [h('p', {}, `Everything you enter stays in this browser on this phone. It is sent nowhere, but for photos whose label or form only the server can read; it keeps none. ${promise}${used}`), ...room,
-    h('p', {}, last ? `Last exported on ${last.slice(0, 10)}.` : 'Never exported yet.')];
+  const { granted, usage, quota } = await askPersistence();
+  return [await whatIsHere(database), roomWords(usage, quota), promiseWords(granted), await lastWords(database)];
+}
+
+/** What there is, and where it goes. */
+async function whatIsHere(database) {
+  const [sets, sales, sheets, photos] = await Promise.all(['sets', 'sales', 'sheets', 'photos'].map(async (store) => (await database.all(store)).filter((row) => !row.removed)));
+  const counts = [[sets, 'set'], [sales, 'sale'], [sheets, 'model sheet']].filter(([rows]) => rows.length > 0).map(([rows, what]) => `${rows.length} ${what}${rows.length === 1 ? '' : 's'}`);
+  const pictures = photos.length > 0 ? [`${countPhotos(photos.length)} (${sayBytes(photos.reduce((sum, { bytes }) => sum + bytes, 0))})`] : [];
+  const here = [...counts, ...pictures].join(', ') || 'Nothing yet';
+  const backup = (await database.get('meta', 'backup'))?.value;
+  const where = backup ? `It is backed up to ${location.host}, and shared with the devices that have its key; the demo is not.`
+    : 'It is sent nowhere, but for photos whose label or form only the server can read; it keeps none.';
+  return h('p', {}, h('strong', {}, here), `. Everything you enter is kept in this browser on this device. ${where}`);
+}
+
+function roomWords(usage, quota) {
+  if (usage === null) return '';
+  return h('p', {}, `About ${sayBytes(usage)} are in use, the app included${quota ? `; the browser would give ${quota > 2e9 ? `${Math.floor(quota / 1e9)} GB` : sayBytes(quota)}` : ''}.`);
+}
+
+function promiseWords(granted) {
+  return h('p', {}, granted ? 'The browser has promised to keep it.'
+    : 'The browser has not promised to keep it: it may empty its storage when the device is full, or after some weeks without a visit. '
+      + 'Add the app to the home screen, and begin a backup or export now and then.');
+}
+
+/** When it was last safe elsewhere. */
+async function lastWords(database) {
+  const [exported, backup] = await Promise.all(['exported', 'backup'].map(async (key) => (await database.get('meta', key))?.value));
+  const day = (moment) => sayDay(localDay(new Date(moment)));
+  return h('p', {}, [backup?.done ? `Last backed up whole on ${day(backup.done)}.` : backup ? 'Not backed up whole yet.' : 'Not backed up.', exported ? `Last exported on ${day(exported)}.` : 'Never exported yet.'].join(' '));
+}
+
+function backupCard() {
+  return h('section', { class: 'card' }, h('h2', {}, 'Second device, backup, removed'),
+    h('a', { class: 'row-link', href: '#/backup' }, 'Second device and backup ›'), h('a', { class: 'row-link', href: '#/bin' }, 'What was removed ›'));
 }
 
 function exportCard() {

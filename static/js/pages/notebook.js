@@ -6,6 +6,7 @@ import { allSets, binSets, comparablesOf, newSet, openDemo, salesLog } from '../
 import { assetUrl, lateTables, loadReasons, packIndex, prepareFor } from '../store/packs.js';
 import { h } from '../ui/element.js';
 import { labelled } from '../ui/fields.js';
+import { setStateWords } from '../ui/backup_words.js';
 import { keepingLine } from '../ui/keeping.js';
 import { moneyWriter } from '../ui/money.js';
 import { clearNotice, notice } from '../ui/notices.js';
@@ -19,7 +20,8 @@ export async function showNotebook(main) {
   const start = h('button', { class: 'button strong', 'aria-expanded': 'false', onclick: () => openChooser(chooser, start) }, 'New found set');
   const refresh = async () => {
     const log = salesLog();
-    const rows = await Promise.all((await allSets()).map((foundSet) => setRow(foundSet, log)));
+    const stateOf = await setStateWords();
+    const rows = await Promise.all((await allSets()).map((foundSet) => setRow(foundSet, log, stateOf(foundSet.base))));
     const filter = () => {
       const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
       const hits = rows.filter((row) => words.every((word) => row.text.includes(word)));
@@ -112,7 +114,7 @@ function choice(label, family, sheet) {
 }
 
 /** One line of the list, with its range; a set whose tables are not on the phone says so. */
-async function setRow(foundSet, log) {
+async function setRow(foundSet, log, state) {
   const { base } = foundSet;
   const title = foundSet.get('title') || base.model_sheet || base.family;
   const text = [title, foundSet.get('place'), foundSet.get('note'), foundSet.get('label'), foundSet.found('serial').text].filter(Boolean).join(' ').toLowerCase();
@@ -134,7 +136,7 @@ async function setRow(foundSet, log) {
   const element = h('div', { class: 'set-row' },
     h('a', { class: 'row-link', href: `#/set/${base.id}` },
       h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, 'Demo') : ''),
-      h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label')].filter(Boolean).join(' · ')), h('span', {}, range)),
+      h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label')].filter(Boolean).join(' · ')), h('span', {}, range), state && h('span', { class: 'fine', 'data-state': base.id }, state)),
     h('button', { class: 'button quiet', 'aria-label': `Remove ${title}`, onclick: () => remove([foundSet], title) }, 'Remove'));
   return { element, text, base };
 }

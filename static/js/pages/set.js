@@ -16,6 +16,7 @@ import { moneyWriter } from '../ui/money.js';
 import { clearNotice, notice } from '../ui/notices.js';
 import { regionField } from '../ui/region.js';
 import { savingMark } from '../ui/saving_mark.js';
+import { SetBackup } from '../ui/set_backup.js';
 import { StageView } from '../ui/stage.js';
 import { StageStrip } from '../ui/strip.js';
 
@@ -43,6 +44,7 @@ export async function showSet(main, id, check) {
   // A nameplate is read once the tables behind are there; they do not hold up the first screen.
   setTimeout(() => loadReasons(foundSet.base.family).then(() => screen.update(), () => undefined));
   screen.photosChanged().catch(() => undefined);
+  screen.backup.show().catch(() => undefined);
   if (check) screen.goTo(check);
   return {
     photosChanged: () => screen.photosChanged(),
@@ -89,6 +91,7 @@ class SetScreen {
     this.drawnAnew = new Set();
     this.title = h('h1', {});
     this.place = h('p', { class: 'sub' });
+    this.backup = new SetBackup(foundSet.base, pack);
     const about = aboutIt(prepared, () => this.foundSet, (key, value) => this.put(key, value), () => this.photosChanged());
     const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
     this.elements = [
@@ -100,9 +103,11 @@ class SetScreen {
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
         about.panel,
         prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`),
+        this.backup.differences,
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
         ...this.stages.map((stage) => stage.element),
-        h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict'))),
+        h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict')),
+        this.backup.state),
     ];
     this.showAll();
   }
@@ -143,6 +148,7 @@ class SetScreen {
     this.showAll();
     this.update();
     this.photosChanged().catch(() => undefined);
+    this.backup.show().catch(() => undefined);
   }
 
   showAll() {

@@ -1,6 +1,7 @@
 /** The model sheet screen: a type that the tables do not have, entered on this phone and kept as it is typed. */
 import { openDatabase } from '../store/database.js';
-import { allSets, newId, newSet, openSet } from '../store/notebook.js';
+import { allSets, newSet, openSet } from '../store/notebook.js';
+import { newId } from '../store/operations.js';
 import { loadPack, loadReasons, packIndex, prepareFor } from '../store/packs.js';
 import { damage, misfit } from '../store/sheet_rules.js';
 import { binSheet, keepSheet, newSheetId, openSheet, sheetName } from '../store/sheets.js';

@@ -5,6 +5,7 @@
  * and `kept` is false, so that the pages can say that nothing will be kept.
  */
 import { memoryDatabase } from './memory.js';
+import { asked, writeRows } from './recording.js';
 
 const NAME = 'underchassis';
 
@@ -25,6 +26,16 @@ const STEPS = [
     database.createObjectStore('photos', { keyPath: 'id' }).createIndex('set', 'set');
     database.createObjectStore('photo_files', { keyPath: 'id' });
   },
+  (database) => {
+    const operations = database.createObjectStore('operations', { keyPath: 'id' });
+    operations.createIndex('record', ['kind', 'record']);
+    // Those without the field are not in its index.
+    operations.createIndex('waiting', 'waiting');
+    operations.createIndex('refused', 'refused');
+    database.createObjectStore('standing', { keyPath: ['kind', 'record'] }).createIndex('differs', 'differs');
+    database.createObjectStore('carried', { keyPath: 'id' });
+    database.createObjectStore('wanted', { keyPath: 'id' });
+  },
 ];
 
 /**
@@ -33,6 +44,9 @@ const STEPS = [
  * @property {(write: (stores: {put: (store: string, row: any) => void,
  *   remove: (store: string, key: any) => void}) => void) => Promise<void>} change
  *   one transaction over all stores; resolves on its `complete`, rejects with the browser's reason
+ * @property {(work: (transaction: IDBTransaction) => Promise<void>) => Promise<void>} within the same for work that
+ *   reads as it writes; it may wait for nothing but its requests
+ * @property {(store: string, index: string, key?: IDBKeyRange | IDBValidKey, most?: number) => Promise<any[]>} byIndex
  * @property {(store: string) => Promise<any[]>} all
  * @property {(store: string) => Promise<number>} count
  * @property {(set: string) => Promise<any[]>} findingsOf
@@ -81,10 +95,20 @@ function connect() {
 
 /** @param {IDBDatabase} database @returns {Database} */
 function wrap(database) {
-  const read = (store, ask) => new Promise((resolve, reject) => {
-    const request = ask(database.transaction(store).objectStore(store));
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
+  const read = (store, ask) => asked(ask(database.transaction(store).objectStore(store)));
+  const within = (work) => new Promise((resolve, reject) => {
+    const transaction = database.transaction([...database.objectStoreNames], 'readwrite', { durability: 'strict' });
+    transaction.oncomplete = () => resolve();
+    transaction.onabort = () => reject(transaction.error ?? new Error('the browser stopped saving'));
+    work(transaction).catch((problem) => {
+      // Half of what belongs together is worse than nothing.
+      reject(problem);
+      try {
+        transaction.abort();
+      } catch {
+        // The browser had ended it already.
+      }
+    });
   });
   return {
     kept: true,
@@ -93,21 +117,12 @@ function wrap(database) {
     count: (store) => read(store, (rows) => rows.count()),
     photosOf: (set) => read('photos', (rows) => rows.index('set').getAll(set)),
     findingsOf: (set) => read('findings', (rows) => rows.getAll(IDBKeyRange.bound([set], [set, []]))),
-    change: (write) => new Promise((resolve, reject) => {
-      const names = [...database.objectStoreNames];
-      const transaction = database.transaction(names, 'readwrite', { durability: 'strict' });
-      transaction.oncomplete = () => resolve();
-      transaction.onabort = () => reject(transaction.error ?? new Error('the browser stopped saving'));
-      try {
-        write({
-          put: (store, row) => transaction.objectStore(store).put(row),
-          remove: (store, key) => transaction.objectStore(store).delete(key),
-        });
-      } catch (problem) {
-        // Half of what belongs together is worse than nothing.
-        reject(problem);
-        transaction.abort();
-      }
-    }),
+    byIndex: (store, index, key, most) => read(store, (rows) => rows.index(index).getAll(key, most)),
+    within,
+    change: async (write) => {
+      const entries = [];
+      write({ put: (store, row) => entries.push({ store, row }), remove: (store, key) => entries.push({ store, key }) });
+      await within((transaction) => writeRows(transaction, entries));
+    },
   };
 }

@@ -1,7 +1,7 @@
 /** An exported file back into the notebook. What is already here is never overwritten. */
 import { openDatabase } from './database.js';
 import { exportDocument, FORM } from './exporting.js';
-import { newId } from './notebook.js';
+import { newId } from './operations.js';
 import { incomingPhoto, readParts } from './photo_import.js';
 import { refuseWithoutRoom } from './photos.js';
 import { damage as saleDamage } from './sale_rules.js';

@@ -15,6 +15,9 @@ export function memoryDatabase() {
     count: async (store) => stores[store].size,
     photosOf: async (set) => [...stores.photos.values()].filter((row) => row.set === set),
     findingsOf: async (set) => [...stores.findings.values()].filter((row) => row.set === set),
+    // Without a database there is no backup, and no history beyond what stands.
+    byIndex: async () => [],
+    within: async () => undefined,
     change: async (write) => write({
       put: (store, row) => stores[store].set(KEYS[store](row), structuredClone(row)),
       remove: (store, key) => stores[store].delete(plain(key)),

@@ -1,15 +1,11 @@
 /** The notebook: all found sets on this phone. */
 import { openDatabase } from './database.js';
 import { FoundSet, valuesOf } from './found_set.js';
+import { newId } from './operations.js';
 import { loadPack, prepareFor } from './packs.js';
 import { save } from './saving.js';
 
 const REMEMBERED = ['currency', 'hour_rate', 'aim', 'region', 'place'];
-
-/** An id nobody else makes. Works without a secure context too. */
-export function newId() {
-  return Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, '0')).join('');
-}
 
 /** All sets, the last changed first; those put in the bin are left out. @returns {Promise<FoundSet[]>} */
 export async function allSets() {

@@ -1,4 +1,5 @@
 /** Photos out of an exported file, each looked at before anything is stored. */
+import { sha256Of } from './digest.js';
 import { withoutMetadata } from './jpeg_segments.js';
 import { FIRST, LAST } from './photo_export.js';
 import { thumbOf } from './photo_intake.js';
@@ -60,7 +61,7 @@ export async function incomingPhoto(photo, number) {
   if (!bitmap || bitmap.width !== width || bitmap.height !== height) throw refuse('It does not hold the picture that it names.');
   const thumb = await thumbOf(bitmap);
   bitmap.close();
-  return { row: { id, set, about, taken, changed, width, height, bytes: blob.size, thumb, ...waiting && { waiting } }, blob };
+  return { row: { id, set, about, taken, changed, width, height, bytes: blob.size, sha256: await sha256Of(blob), thumb, ...waiting && { waiting } }, blob };
 }
 
 /** Whoever made the file, no metadata come in with it. @param {any} text @returns {Promise<Blob | null>} */

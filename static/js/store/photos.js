@@ -1,6 +1,7 @@
 /** Photos on this phone: a row with its thumbnail for lists, and the picture itself apart. */
 import { openDatabase } from './database.js';
-import { newId } from './notebook.js';
+import { sha256Of } from './digest.js';
+import { newId } from './operations.js';
 import { save, SaveProblem } from './saving.js';
 
 /**
@@ -13,6 +14,7 @@ import { save, SaveProblem } from './saving.js';
  * @property {number} width
  * @property {number} height
  * @property {number} bytes of the picture
+ * @property {string} [sha256] of the picture
  * @property {Blob} thumb
  * @property {boolean | 'set'} [removed] `set` for one that went with its set
  * @property {{why: string, label?: string, said?: string}} [waiting] why it is in the tray (ui/tray_words.js)
@@ -31,7 +33,7 @@ const RESERVE = 3_000_000;
  */
 export async function addPhoto({ blob, thumb, width, height, taken }, belongs) {
   const rest = { id: newId(), set: null, about: '', changed: new Date().toISOString() };
-  const photo = { ...rest, taken, width, height, bytes: blob.size, thumb, ...belongs };
+  const photo = { ...rest, taken, width, height, bytes: blob.size, sha256: await sha256Of(blob), thumb, ...belongs };
   await refuseWithoutRoom(blob.size + thumb.size);
   await save(({ put }) => {
     put('photos', photo);

@@ -1,6 +1,6 @@
 /** The sales log: what like sets fetched or were offered for. Each row is kept whole. */
 import { openDatabase } from './database.js';
-import { newId } from './notebook.js';
+import { newId } from './operations.js';
 import { today } from './sale_rules.js';
 import { save } from './saving.js';
 

@@ -17,7 +17,10 @@ export function save(write, about = '') {
   const saving = afterFrame()
     .then(openDatabase)
     .then((database) => database.change(write))
-    .then(() => channel?.postMessage({ set: about }))
+    .then(() => {
+      tellTabs(about);
+      for (const tell of told) tell();
+    })
     .catch((reason) => {
       throw new SaveProblem(reason);
     });
@@ -30,6 +33,17 @@ export function save(write, about = '') {
 /** Resolves when everything entered in this tab is stored; rejects when some of it could not be. */
 export async function settle() {
   await Promise.all(pending);
+}
+
+/** Tells the other tabs that something was stored. @param {string} about id of the set it concerns */
+export const tellTabs = (about) => channel?.postMessage({ set: about });
+
+/** @type {(() => void)[]} */
+const told = [];
+
+/** Calls back when this tab stored something. @param {() => void} tell */
+export function onSaved(tell) {
+  told.push(tell);
 }
 
 /**

@@ -45,12 +45,20 @@ function isOutcome({ what, currency, stated }) {
 
 const fits = (rules, values) => typeof values === 'object' && Object.entries(rules).every(([key, rule]) => orNothing(rule)(Object.hasOwn(values, key) ? values[key] : null));
 
+/** Whether the base record of a set is whole. @param {any} base */
+export function isBase({ id, family, created, model_sheet: sheet }) {
+  return [id, family, created, sheet ?? ''].every(isText);
+}
+
+/** Whether a finding is whole. @param {any} finding */
+export function isFinding({ key, value, changed }) {
+  return isText(key) && isText(changed) && (key.startsWith('check/') ? orNothing((found) => fits(FOUND, found))(value) : fits(VALUES, { [key]: value }));
+}
+
 /** Whether a set of a file is whole. @param {any} entry base record with `findings` */
 export function isWhole(entry) {
   try {
-    const names = [entry.id, entry.family, entry.created, entry.model_sheet ?? ''];
-    return names.every(isText) && entry.findings.every(({ key, value, changed }) => isText(key) && isText(changed)
-      && (key.startsWith('check/') ? orNothing((found) => fits(FOUND, found))(value) : fits(VALUES, { [key]: value })));
+    return isBase(entry) && entry.findings.every(isFinding);
   } catch {
     return false;
   }

@@ -1,6 +1,6 @@
 /** Model sheets made on this phone. Each is kept whole: the document that counts, and what stands in its fields. */
 import { openDatabase } from './database.js';
-import { newId } from './notebook.js';
+import { newId } from './operations.js';
 import { save } from './saving.js';
 
 /**

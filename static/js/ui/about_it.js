@@ -23,10 +23,11 @@ export function aboutIt(prepared, current, put, photosChanged) {
   return { button, panel };
 }
 
-/** To the model sheet made on this phone, or to a new one that starts with what was found here. */
+/** To the model sheet made on this phone, or to a new one that starts with what was found here; and to the set's history. */
 function sheetLinks(prepared, { id, family, model_sheet: sheet }) {
   const own = sheet?.startsWith('own-');
   const link = (href, text) => h('a', { class: 'button', href }, text);
   return h('p', { class: 'links' }, own && link(`#/sheet/${sheet}/${id}`, 'Edit this model sheet'),
-    (!own || prepared.unused) && link(`#/sheet/new/${family}/${id}`, 'Make a model sheet from this'));
+    (!own || prepared.unused) && link(`#/sheet/new/${family}/${id}`, 'Make a model sheet from this'),
+    link(`#/history/${id}`, 'History'));
 }

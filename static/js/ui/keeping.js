@@ -1,5 +1,7 @@
 /** How safe the notebook is: without a signal, against an emptied browser, and what no file holds yet. */
+import { openDatabase } from '../store/database.js';
 import { downloadNotebook, exportState } from '../store/exporting.js';
+import { wholeStateWords } from './backup_words.js';
 import { h } from './element.js';
 import { notice } from './notices.js';
 import { offlineLine } from './offline_state.js';
@@ -15,12 +17,13 @@ window.addEventListener('beforeinstallprompt', (event) => {
 export async function keepingLine() {
   const { own, waiting, sheets, sales, photos } = await exportState();
   const all = waiting + sheets + sales + photos;
-  const words = all === 0 ? 'Everything here is also in an exported file.'
+  const backup = (await (await openDatabase()).get('meta', 'backup'))?.value;
+  const words = backup ? (await wholeStateWords()) : all === 0 ? 'Everything here is also in an exported file.'
     : `${counted(waiting, sheets, sales, photos)} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
   return h('section', { class: 'keeping' },
     offlineLine(),
-    own > 0 && h('p', { class: 'fine' }, words),
-    h('div', { class: 'links' }, all > 0 && exportButton(), offer && installButton(),
+    own > 0 && h('p', { class: 'fine', 'data-whole-state': Boolean(backup) }, words),
+    h('div', { class: 'links' }, all > 0 && !backup && exportButton(), offer && installButton(),
       h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about')));
 }
 

@@ -1,0 +1,14 @@
+/** Lets an operation stand: one of two that differ, or an earlier one out of the history. */
+import { rowOf } from './applying.js';
+import { openDatabase } from './database.js';
+import { save } from './saving.js';
+
+/** Keeps it anew, as found now; what stood until now stays in the history. @param {import('./operations.js').Operation} operation */
+export async function letStand(operation) {
+  const row = rowOf(operation);
+  if (!row) throw new Error('This finding has a form that this version of the app does not know. Refresh the app, then choose again.');
+  const { kind } = operation;
+  const here = kind === 'photos' && await (await openDatabase()).get('photos', row.id);
+  if (kind === 'photos' && !here) throw new Error('The picture of this photo is not on this device.');
+  await save(({ put }) => put(kind, { ...row, ...here && { thumb: here.thumb }, ...'changed' in row && { changed: new Date().toISOString() } }));
+}

@@ -1,0 +1,20 @@
+/** What this device is called where its findings are told from those of others. */
+import { openDatabase } from './database.js';
+import { deviceIn } from './recording.js';
+
+/** @returns {Promise<{id: string, name: string}>} made when first asked for */
+export async function thisDevice() {
+  let device = { id: '', name: '' };
+  await (await openDatabase()).within(async (transaction) => {
+    device = await deviceIn(transaction);
+    transaction.objectStore('meta').put({ key: 'device', value: device });
+  });
+  return device;
+}
+
+/** @param {string} name */
+export async function nameDevice(name) {
+  await (await openDatabase()).within(async (transaction) => {
+    transaction.objectStore('meta').put({ key: 'device', value: { ...await deviceIn(transaction), name } });
+  });
+}

@@ -1,0 +1,137 @@
+/**
+ * Makes an operation of every row that is written, in the row's own transaction: neither is ever there without the other.
+ * Nothing but the database is waited for here, or the transaction would end.
+ */
+import { newId, plain } from './operations.js';
+
+/** Stores whose rows travel. */
+export const KINDS = ['sets', 'findings', 'sheets', 'sales', 'photos'];
+/** What an operation that no server has yet is marked with; a request may already have carried one that was tried. */
+export const [NEW, TRIED] = [1, 2];
+/** Longest pause between two keystrokes of one writing, in milliseconds. */
+const ONE_WRITING = 10_000;
+
+/** What a row has and its operation does not: what names it, and what each device makes for itself. */
+const OWN = ['id', 'changed', 'thumb', 'demo'];
+
+/** @param {IDBRequest} request @returns {Promise<any>} */
+export const asked = (request) => new Promise((resolve, reject) => {
+  request.onsuccess = () => resolve(request.result);
+  request.onerror = () => reject(request.error);
+});
+
+/** @typedef {{store: string, row?: any, key?: any}} Entry a row to be put, or the key of one to be removed */
+
+/**
+ * Writes rows one after another, each with its operation.
+ * @param {IDBTransaction} transaction over all stores
+ * @param {Entry[]} entries
+ */
+export async function writeRows(transaction, entries) {
+  const recorder = entries.some(({ store, row }) => row && KINDS.includes(store)) ? await Recorder.begin(transaction) : null;
+  for (const { store, row, key } of entries) {
+    const rows = transaction.objectStore(store);
+    if (!row) rows.delete(key);
+    else {
+      if (KINDS.includes(store)) await recorder.record(store, row);
+      rows.put(row);
+    }
+  }
+  recorder?.end();
+}
+
+/** The name of a row's record. @param {string} kind @param {any} row */
+export const recordOf = (kind, row) => (kind === 'findings' ? `${row.set}/${row.key}` : row.id);
+
+/** @param {string} kind @param {any} row */
+function valueOf(kind, row) {
+  return kind === 'findings' ? row.value ?? null : Object.fromEntries(Object.entries(row).filter(([key, value]) => !OWN.includes(key) && value !== undefined));
+}
+
+/** This device and the latest time that it knows of; made when first asked for. @param {IDBTransaction} transaction */
+export async function deviceIn(transaction) {
+  const kept = (await asked(transaction.objectStore('meta').get('device')))?.value;
+  return kept ?? { id: newId(), name: matchMedia('(pointer: coarse)').matches ? 'Phone' : 'Computer', time: 0 };
+}
+
+export class Recorder {
+  /** @param {IDBTransaction} transaction */
+  static async begin(transaction) {
+    return new Recorder(transaction, await deviceIn(transaction));
+  }
+
+  constructor(transaction, device) {
+    this.transaction = transaction;
+    this.device = device;
+    /** @type {Map<string, boolean>} */
+    this.demoSets = new Map();
+  }
+
+  /** @param {string} kind @param {any} row as it will be written */
+  async record(kind, row) {
+    if (await this.staysHere(kind, row)) return;
+    const record = recordOf(kind, row);
+    const before = await this.before(kind, row, record);
+    const value = valueOf(kind, row);
+    const [last] = before;
+    if (before.length === 1 && plain(last.value) === plain(value)) return;
+    // A word is one finding, not one for each of its letters.
+    const writing = before.length === 1 && last.waiting === NEW && last.device === this.device.id && Date.now() - Date.parse(last.at) < ONE_WRITING && isTyped(kind, record, last.value, value);
+    if (writing) this.store('operations').delete(last.id);
+    this.device.time = Math.max(this.device.time + 1, Date.now());
+    const at = row.changed ?? new Date().toISOString();
+    this.add({ kind, record, value, after: writing ? last.after : before.map(({ id }) => id), time: this.device.time, at });
+  }
+
+  /** Keeps a new operation, which alone stands then. */
+  add({ kind, record, value, after, time, at }) {
+    const { id: device, name: by } = this.device;
+    const operation = { id: newId(), device, by, time, at, kind, record, after, value, waiting: NEW };
+    this.store('operations').put(operation);
+    this.store('standing').put({ kind, record, heads: [operation.id] });
+    return operation;
+  }
+
+  /** What stands so far. A row from before there were operations becomes one first. */
+  async before(kind, row, record) {
+    const standing = await asked(this.store('standing').get([kind, record]));
+    if (standing) return (await Promise.all(standing.heads.map((id) => asked(this.store('operations').get(id))))).filter(Boolean);
+    const old = await asked(this.store(kind).get(kind === 'findings' ? [row.set, row.key] : row.id));
+    return old ? [this.adopt(kind, old)] : [];
+  }
+
+  /** The operation of a row from before there were any, as of when it was written. */
+  adopt(kind, old) {
+    const at = old.changed ?? old.created;
+    const time = Math.max(1, Date.parse(at) || 0);
+    this.device.time = Math.max(this.device.time, time);
+    return this.add({ kind, record: recordOf(kind, old), value: valueOf(kind, old), after: [], time, at });
+  }
+
+  /** The demo, and what hangs on its sets, never leaves a device. */
+  async staysHere(kind, row) {
+    if (row.demo) return true;
+    const set = kind === 'findings' || kind === 'photos' ? row.set : null;
+    if (!set) return false;
+    if (!this.demoSets.has(set)) this.demoSets.set(set, Boolean((await asked(this.store('sets').get(set)))?.demo));
+    return this.demoSets.get(set);
+  }
+
+  end() {
+    this.store('meta').put({ key: 'device', value: this.device });
+  }
+
+  store(name) {
+    return this.transaction.objectStore(name);
+  }
+}
+
+/** Whether only something typed differs; another answer is another finding, however soon it comes. */
+function isTyped(kind, record, before, value) {
+  if (kind === 'sheets') return true;
+  if (kind !== 'findings') return false;
+  if (!record.includes('/check/')) return typeof (before ?? value) !== 'object';
+  const answer = ({ option, unseen, holes }) => plain([option ?? null, Boolean(unseen), holes ?? []]);
+  return before && value && answer(before) === answer(value);
+}
+

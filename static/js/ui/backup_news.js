@@ -1,0 +1,47 @@
+/** Follows the backup: what other devices changed is shown at once, and what they removed is said. */
+import { openDatabase } from '../store/database.js';
+import { FoundSet } from '../store/found_set.js';
+import { binSets } from '../store/notebook.js';
+import { backupWatch } from '../sync/backup_watch.js';
+import { setStateWords, wholeStateWords } from './backup_words.js';
+import { setText } from './element.js';
+import { clearNotice, notice } from './notices.js';
+
+let following = false;
+
+/** @param {() => Promise<void>} refresh draws the page anew */
+export async function followBackup(refresh) {
+  if (!following) follow(refresh);
+  following = true;
+  await backupWatch.begin();
+}
+
+function follow(refresh) {
+  backupWatch.addEventListener('taken', async (event) => {
+    for (const id of event.detail.removed) await sayRemoved(id, refresh);
+    await refresh();
+  });
+  backupWatch.addEventListener('change', () => {
+    if (!backupWatch.state.progress) sayStates();
+  });
+}
+
+/** The state of each set and of the whole, wherever it stands now. */
+async function sayStates() {
+  const say = await setStateWords();
+  for (const line of document.querySelectorAll('[data-state]')) setText(line, say({ id: line.dataset.state, demo: false }));
+  const whole = document.querySelector('[data-whole-state]');
+  if (whole) setText(whole, await wholeStateWords());
+}
+
+async function sayRemoved(id, refresh) {
+  const database = await openDatabase();
+  const [base, rows] = await Promise.all([database.get('sets', id), database.findingsOf(id)]);
+  if (!base?.removed) return;
+  const name = `removed-${id}`;
+  notice(name, `${new FoundSet(base, rows).get('title') || 'A set'} was removed on another device.`, { actions: [['Bring it back', async () => {
+    clearNotice(name);
+    await binSets([base], false);
+    await refresh();
+  }]] });
+}
