@@ -8,7 +8,9 @@ MANY_TAPS = """
 const base = document.documentElement.dataset.base;
 const { openSet } = await import(base + 'js/store/notebook.js');
 const foundSet = await openSet(args[0]);
-for (let turn = 0; turn < args[1]; turn += 1) await foundSet.put('check/dial', { option: turn % 2 ? 'gone' : null });
+for (let turn = 0; turn < args[1]; turn += 1) {
+  await foundSet.put('check/dial', { option: turn % 2 ? 'gone' : null });
+}
 """
 
 
@@ -30,7 +32,8 @@ def test_a_changed_answer_keeps_the_earlier_one_with_device_and_time(table: Tabl
     table.answer("loading-coil", "There, turns tight")
     entries = _open_history(table, walk)
     now, before = [(said, when) for what, said, when in entries if what == "Aerial loading coil"]
-    assert now[0].startswith("There") and before[0].startswith("Gone")
+    assert now[0].startswith("There")
+    assert before[0].startswith("Gone")
     assert before[1].endswith("replaced since")
     assert all(when.startswith(("Phone, ", "Computer, ")) for _, when in (now, before))
     assert entries[-1][:2] == ["The set", "begun"]
