@@ -77,6 +77,16 @@ def _parser() -> argparse.ArgumentParser:
         "tags --count 24 --out labels.html", rules=False,
     )  # fmt: skip
     tags_command.add_options(tags)
+    backup = _command(
+        commands, "backup", _backup, "all notebooks on the server into one file",
+        "backup notebooks-2026-11-26.sqlite3", rules=False,
+    )  # fmt: skip
+    backup_command.add_file(backup)
+    restore = _command(
+        commands, "restore", _restore, "a backup in the place of what the server holds",
+        "restore notebooks-2026-11-26.sqlite3", rules=False,
+    )  # fmt: skip
+    backup_command.add_file(restore)
     return parser
 
 
@@ -175,6 +185,14 @@ def _tags(options: argparse.Namespace) -> None:
         tags_command.write(document, options.out)
     else:
         _say(document)
+
+
+def _backup(options: argparse.Namespace) -> None:
+    _say(backup_command.backup(options))
+
+
+def _restore(options: argparse.Namespace) -> None:
+    _say(backup_command.restore(options))
 
 
 def _read_json(name: str) -> Any:

@@ -145,6 +145,7 @@ def test_deletion_leaves_nothing_and_frees_the_key(phone: ServerPhone, store: Da
     after = counts(store)
     assert {table: count - after[table] for table, count in before.items()} == {
         "server": 0, "notebook": 1, "notebook_key": 2, "operation": 1, "picture": 1, "picture_part": 1,
+        "set_overview": 1, "photo_overview": 0,
     }  # fmt: skip
     assert ask(newer, "GET", "/contents") == (401, "key-unknown")
     assert ask(gone, "GET", "/contents") == (401, "key-unknown")

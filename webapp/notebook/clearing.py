@@ -1,9 +1,8 @@
 """Lets go of photos that were removed long ago."""
 
-from sqlalchemy import Connection, select, update
+from sqlalchemy import Connection, and_, not_, select, update
 
 from webapp.notebook import schema
-from webapp.notebook.contents import standing_photos, value_of
 from webapp.notebook.database import Database
 from webapp.notebook.keys import notebook_of
 from webapp.notebook.pictures import drop_pictures
@@ -36,13 +35,17 @@ def clear_removed(database: Database, key: str, now: int) -> int:
 
 
 def _removed_long_ago(connection: Connection, notebook: int, now: int) -> list[str]:
-    wanted: set[str] = set()
-    removed: set[str] = set()
-    for _, heads in standing_photos(connection, notebook):
-        for head in heads:
-            value = value_of(head)
-            old = now - head["received"] > KEPT_AFTER_REMOVAL
-            (removed if value.get("removed") and old else wanted).add(str(value.get("sha256")))
-    held = schema.picture.c
-    hashes = connection.scalars(select(held.sha256).where(held.notebook == notebook))
-    return sorted(set(hashes) & (removed - wanted))
+    """Photos held of which every head was removed that long ago, whatever record it stands in."""
+    head, held = schema.photo_overview.c, schema.picture.c
+    long_ago = and_(head.removed == 1, head.received < now - KEPT_AFTER_REMOVAL)
+    mine = head.notebook == notebook
+    wanted = select(head.sha256).where(mine, not_(long_ago))
+    return list(
+        connection.scalars(
+            select(held.sha256).where(
+                held.notebook == notebook,
+                held.sha256.in_(select(head.sha256).where(mine, long_ago)),
+                held.sha256.not_in(wanted),
+            )
+        )
+    )

@@ -1,23 +1,21 @@
 """What the server holds of a notebook, set by set, for a person to look through."""
 
-import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, and_, func, select
+from sqlalchemy import Connection, and_, func, select
 
 from webapp.notebook import schema
 from webapp.notebook.database import Database
 from webapp.notebook.keys import notebook_of
 from webapp.notebook.limits import Limits
-from webapp.notebook.merging import heads
 
 Json = dict[str, Any]
 
-_operation = schema.operation.c
+_set = schema.set_overview.c
+_photo = schema.photo_overview.c
 _picture = schema.picture.c
-_TITLE = "/title"
 
 
 def contents(database: Database, key: str, limits: Limits) -> Json:
@@ -37,93 +35,32 @@ def contents(database: Database, key: str, limits: Limits) -> Json:
         }
 
 
-def standing_photos(connection: Connection, notebook: int) -> Iterable[tuple[str, list[Json]]]:
-    """The id and the heads of every photo's record, removed ones too; the standing head first."""
-    return _heads(connection, notebook, _operation.kind == "photos").items()
-
-
-def value_of(operation: Json) -> Json:
-    """An operation's value where it is an object; an empty one otherwise."""
-    value = operation["value"]
-    return value if isinstance(value, dict) else {}
-
-
 def _sets(connection: Connection, notebook: int) -> list[Json]:
-    counts = _counts(connection, notebook)
-    titles = _heads(
-        connection,
-        notebook,
-        and_(_operation.kind == "findings", _operation.record == _operation.set_id + _TITLE),
-    )
     photos = _photo_counts(connection, notebook)
+    rows = connection.execute(
+        select(_set.set_id, _set.title, _set.family, _set.changed, _set.removed, _set.findings)
+        .where(_set.notebook == notebook, _set.family.is_not(None))
+        .order_by(_set.changed.desc(), _set.set_id)
+    )
     listed = []
-    for set_id, known in _heads(connection, notebook, _operation.kind == "sets").items():
-        value = value_of(known[0])
-        title = titles.get(set_id + _TITLE)
-        findings, changed = counts.get(set_id, (0, 0))
+    for set_id, title, family, changed, removed, findings in rows:
         total, held = photos.get(set_id, (0, 0))
         listed.append({
-            "id": set_id,
-            "title": _text(title[0]["value"]) if title else "",
-            "family": _text(value.get("family")),
-            "changed": changed,
-            "removed": bool(value.get("removed")),
-            "findings": findings,
-            "photos": total,
-            "photos_held": held,
+            "id": set_id, "title": title, "family": family, "changed": changed, "removed": bool(removed),
+            "findings": findings, "photos": total, "photos_held": held,
         })  # fmt: skip
-    return sorted(listed, key=lambda entry: (-entry["changed"], entry["id"]))
-
-
-def _text(value: Any) -> str:
-    return value if isinstance(value, str) else ""
-
-
-def _counts(connection: Connection, notebook: int) -> Mapping[str, tuple[int, int]]:
-    """Findings and the last change of every set."""
-    records = (
-        select(_operation.kind, _operation.set_id, func.max(_operation.time).label("changed"))
-        .where(_operation.notebook == notebook, _operation.kind.in_(("sets", "findings", "photos")))
-        .group_by(_operation.kind, _operation.set_id, _operation.record)
-        .subquery()
-    )
-    rows = connection.execute(
-        select(records.c.kind, records.c.set_id, func.count(), func.max(records.c.changed)).group_by(
-            records.c.kind, records.c.set_id
-        )
-    )
-    counts: dict[str, tuple[int, int]] = {}
-    for kind, set_id, number, changed in rows:
-        findings, latest = counts.get(set_id, (0, 0))
-        counts[set_id] = (number if kind == "findings" else findings, max(latest, changed))
-    return counts
+    return listed
 
 
 def _photo_counts(connection: Connection, notebook: int) -> Mapping[str, tuple[int, int]]:
     """Photos of every set that are not removed, and how many of them are held whole."""
-    whole = set(
-        connection.scalars(
-            select(_picture.sha256).where(_picture.notebook == notebook, _picture.held == _picture.total)
-        )
+    whole = and_(
+        _picture.notebook == notebook, _picture.sha256 == _photo.sha256, _picture.held == _picture.total
     )
-    counts: dict[str, tuple[int, int]] = {}
-    for _, known in standing_photos(connection, notebook):
-        value = value_of(known[0])
-        if not value.get("removed"):
-            total, held = counts.get(_text(value.get("set")), (0, 0))
-            counts[_text(value.get("set"))] = (total + 1, held + (_text(value.get("sha256")) in whole))
-    return counts
-
-
-def _heads(connection: Connection, notebook: int, which: ColumnElement[bool]) -> dict[str, list[Json]]:
-    """The heads of every record of these operations; nearly all records have a single one, and then no more
-    is read of it than its text."""
     rows = connection.execute(
-        select(_operation.record, _operation.received, _operation.document).where(
-            _operation.notebook == notebook, which
-        )
+        select(_photo.set_id, func.count(), func.count(_picture.sha256))
+        .select_from(schema.photo_overview.outerjoin(schema.picture, whole))
+        .where(_photo.notebook == notebook, _photo.place == 0, _photo.removed == 0)
+        .group_by(_photo.set_id)
     )
-    records: dict[str, list[Json]] = {}
-    for record, received, document in rows:
-        records.setdefault(record, []).append(json.loads(document) | {"received": received})
-    return {record: heads(known) for record, known in records.items()}
+    return {set_id: (total, held) for set_id, total, held in rows}

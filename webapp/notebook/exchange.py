@@ -12,6 +12,7 @@ from webapp.notebook.database import Database
 from webapp.notebook.keys import generation_of, notebook_of
 from webapp.notebook.limits import Limits
 from webapp.notebook.operations import Refusal, Written, differing, read_operations
+from webapp.notebook.overview import keep_overview
 
 # Operations in one answer, and bytes after which it ends early.
 MOST_GIVEN = 1000
@@ -108,6 +109,7 @@ def _store(
     ).scalar_one()
     first = last - len(new) + 1
     rows = [_row(notebook.id, sequence, written, now) for sequence, written in enumerate(new, first)]
+    keep_overview(connection, notebook.id, new, now)
     connection.execute(insert(schema.operation), rows)
 
 
@@ -119,7 +121,6 @@ def _row(notebook: int, sequence: int, written: Written, now: int) -> dict[str, 
         "id": operation.id,
         "kind": operation.kind,
         "record": operation.record,
-        "set_id": written.set_id,
         "device": operation.device,
         "time": operation.time,
         "received": now,

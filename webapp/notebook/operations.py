@@ -48,18 +48,6 @@ class Written:
         """Bytes that it counts for."""
         return len(self.document.encode())
 
-    @property
-    def set_id(self) -> str:
-        """The radio set that it speaks of; "" for none."""
-        operation = self.operation
-        if operation.kind == "sets":
-            return operation.record
-        if operation.kind == "findings":
-            return operation.record.partition("/")[0]
-        value = operation.value if operation.kind == "photos" else None
-        named = value.get("set") if isinstance(value, dict) else None
-        return named if isinstance(named, str) and len(named) <= 200 and named.isprintable() else ""
-
 
 @dataclass(frozen=True)
 class Refusal:

@@ -57,13 +57,40 @@ operation = Table(
     Column("id", Text, nullable=False),
     Column("kind", Text, nullable=False),
     Column("record", Text, nullable=False),
-    Column("set_id", Text, nullable=False),
     Column("device", Text, nullable=False),
     Column("time", BigInteger, nullable=False),
     Column("received", BigInteger, nullable=False),
     Column("document", Text, nullable=False),
     UniqueConstraint("notebook", "id", name="operation_once"),
-    Index("operation_of_set", "notebook", "kind", "set_id", "record", "time"),
+    Index("operation_of_record", "notebook", "kind", "record"),
+    sqlite_with_rowid=False,
+)
+
+# What the operations say of each radio set, kept ready. `family` is NULL until the set itself has arrived.
+set_overview = Table(
+    "set_overview",
+    tables,
+    Column("notebook", ForeignKey("notebook.id", ondelete="CASCADE"), primary_key=True),
+    Column("set_id", Text, primary_key=True),
+    Column("title", Text, nullable=False),
+    Column("family", Text),
+    Column("removed", Integer, nullable=False),
+    Column("findings", BigInteger, nullable=False),
+    Column("changed", BigInteger, nullable=False),
+    sqlite_with_rowid=False,
+)
+
+# The heads of each photo's record. `place` is 0 for the standing one.
+photo_overview = Table(
+    "photo_overview",
+    tables,
+    Column("notebook", ForeignKey("notebook.id", ondelete="CASCADE"), primary_key=True),
+    Column("record", Text, primary_key=True),
+    Column("place", Integer, primary_key=True, autoincrement=False),
+    Column("set_id", Text, nullable=False),
+    Column("sha256", Text, nullable=False),
+    Column("removed", Integer, nullable=False),
+    Column("received", BigInteger, nullable=False),
     sqlite_with_rowid=False,
 )
 
