@@ -8,8 +8,12 @@ from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
 from webapp.errors import BadInput
+from webapp.notebook.database import Database
 from webapp.notebook.demo import demo_notebook, demo_photos
-from webapp.pages import form, photos, refusals, rules, tags
+from webapp.notebook.key_words import word_list
+from webapp.notebook.limits import Limits
+from webapp.notebook.migrating import opened
+from webapp.pages import asked_too_often, form, notebook, photos, refusals, rules, tags
 from webapp.paths import demo_photos_folder, static_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family
@@ -21,8 +25,11 @@ from webapp.serving import run
 from webapp.site import Site, base_url, build
 
 
-def create_app(book: Rulebook, data: Path, site: Site) -> Flask:
-    """The pages that the server answers itself; everything else is the static site."""
+def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | None = None) -> Flask:
+    """The pages that the server answers itself; everything else is the static site.
+
+    Notebooks are kept in the data folder where no database is given. Raises StoreRefused and OSError.
+    """
     app = Flask("webapp", static_folder=None)
     app.config.update(
         SECRET_KEY=secret_key(data),
@@ -30,15 +37,21 @@ def create_app(book: Rulebook, data: Path, site: Site) -> Flask:
         WTF_CSRF_TIME_LIMIT=None,
         SESSION_COOKIE_SAMESITE="Lax",
         BOOK=book,
+        NOTEBOOKS=notebooks or opened(data),
+        NOTEBOOK_LIMITS=Limits(),
     )
     app.jinja_env.globals["base"] = base_url(site.version)
     # Photos are read and forgotten: nothing is stored and no cookie read that a forged post could misuse.
-    CSRFProtect(app).exempt(photos.pages)
+    forged = CSRFProtect(app)
+    forged.exempt(photos.pages)
+    forged.exempt(notebook.pages)
     app.register_blueprint(form.pages)
+    app.register_blueprint(notebook.pages)
     app.register_blueprint(photos.pages)
     app.register_blueprint(rules.pages)
     app.register_blueprint(tags.pages)
     refusals.install(app)
+    asked_too_often.install(app)
     return app
 
 
@@ -52,21 +65,34 @@ def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
     files: dict[str, Any] = phone_documents(packs)
     files["packs/index.json"] = {"families": families, "sheets": sheets, "counts": rows_by_basis(book)}
     files["demo.json"] = demo_notebook()
+    files["key-words.json"] = word_list()
     photos = demo_photos(demo_photos_folder()) if demo else {}
     return {name: _json(document) for name, document in files.items()} | photos
 
 
-def serve(book: Rulebook, data: Path, host: str, port: int, demo: bool) -> None:
-    """Builds what the phone needs and serves until stopped. Raises PortBusy and BadInput."""
+def serve(
+    book: Rulebook,
+    data: Path,
+    host: str,
+    port: int,
+    demo: bool,
+    database: str | None = None,
+    proxies: int = 0,
+) -> None:
+    """Builds what the phone needs and serves until stopped.
+
+    `database` is the address of a PostgreSQL database for the notebooks, `proxies` how many proxies stand
+    before the server. Raises PortBusy, BadInput and StoreRefused.
+    """
     try:
         data.mkdir(parents=True, exist_ok=True)
         site = build(static_folder(), documents(book, demo=demo), data, demo=demo)
-        app = create_app(book, data, site)
+        app = create_app(book, data, site, opened(data, database))
     except OSError as error:
         raise BadInput(
             f"The data folder {data} cannot be used: {error.strerror}.", "Choose another with --data."
         ) from error
-    run(app, site, host, port)
+    run(app, site, host, port, proxies)
 
 
 def _json(document: Any) -> bytes:

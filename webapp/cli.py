@@ -8,10 +8,10 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from webapp import __version__, measure_command, tags_command
+from webapp import __version__, backup_command, measure_command, tags_command
 from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
 from webapp.pages.appraising import appraise_document, pack_of
-from webapp.paths import data_folder, own_rules_folder, rules_folder
+from webapp.paths import own_rules_folder, rules_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.counts import rows_by_basis
 from webapp.rulebook.tables import load
@@ -77,6 +77,16 @@ def _parser() -> argparse.ArgumentParser:
         "tags --count 24 --out labels.html", rules=False,
     )  # fmt: skip
     tags_command.add_options(tags)
+    backup = _command(
+        commands, "backup", _backup, "all notebooks on the server into one file",
+        "backup notebooks-2026-11-26.sqlite3", rules=False,
+    )  # fmt: skip
+    backup_command.add_file(backup)
+    restore = _command(
+        commands, "restore", _restore, "a backup in the place of what the server holds",
+        "restore notebooks-2026-11-26.sqlite3", rules=False,
+    )  # fmt: skip
+    backup_command.add_file(restore)
     return parser
 
 
@@ -103,8 +113,8 @@ def _serve_parser(commands: Any) -> None:
         "--host", default="127.0.0.1", help="address to listen on (default: this machine only)"
     )
     serve.add_argument("--port", type=_port, default=None, help="port (default: $PORT, else 8000)")
-    serve.add_argument("--data", type=Path, default=None, help="data folder (default: $UNDERCHASSIS_DATA)")
     serve.add_argument("--demo", action="store_true", help="begin a new notebook with three demo sets")
+    backup_command.add_store_options(serve)
 
 
 def _port(text: str) -> int:
@@ -116,14 +126,23 @@ def _port(text: str) -> int:
 def _serve(options: argparse.Namespace) -> None:
     from webapp.app import serve
 
-    data = options.data.expanduser().absolute() if options.data else data_folder()
+    data, database = backup_command.store_of(options)
     port = options.port
     if port is None:
         try:
             port = _port(os.environ.get("PORT") or "8000")
         except argparse.ArgumentTypeError as error:
             raise BadInput(f"The variable PORT: {error}.") from error
-    serve(_book(options), data, options.host, port, options.demo)
+    serve(_book(options), data, options.host, port, options.demo, database, _proxies())
+
+
+def _proxies() -> int:
+    said = os.environ.get("UNDERCHASSIS_PROXIES") or "0"
+    if not said.isascii() or not said.isdigit() or int(said) > 10:
+        raise BadInput(
+            f'The variable UNDERCHASSIS_PROXIES is "{said}".', "Expected a number of proxies from 0 to 10."
+        )
+    return int(said)
 
 
 def _book(options: argparse.Namespace) -> Rulebook:
@@ -166,6 +185,14 @@ def _tags(options: argparse.Namespace) -> None:
         tags_command.write(document, options.out)
     else:
         _say(document)
+
+
+def _backup(options: argparse.Namespace) -> None:
+    _say(backup_command.backup(options))
+
+
+def _restore(options: argparse.Namespace) -> None:
+    _say(backup_command.restore(options))
 
 
 def _read_json(name: str) -> Any:

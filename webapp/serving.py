@@ -54,8 +54,11 @@ def wrap(app: "Flask", site: Site) -> "WSGIApplication":
     return _with_security_headers(files)
 
 
-def run(app: "Flask", site: Site, host: str, port: int) -> None:
-    """Serve until stopped, after saying where; PortBusy when the address cannot be opened."""
+def run(app: "Flask", site: Site, host: str, port: int, proxies: int = 0) -> None:
+    """Serve until stopped, after saying where; PortBusy when the address cannot be opened.
+
+    Behind so many proxies, the visitor's address is the one that the outermost of them noted.
+    """
     try:
         server = create_server(
             wrap(app, site),
@@ -69,6 +72,7 @@ def run(app: "Flask", site: Site, host: str, port: int) -> None:
             # What is larger than any photo is not even taken in; the pages have their own, lower limits.
             max_request_body_size=100_000_000,
             asyncore_use_poll=True,
+            **_trust(proxies),
         )
     except (OSError, ValueError) as problem:
         raise _refused(problem, host, port) from problem
@@ -82,6 +86,17 @@ def run(app: "Flask", site: Site, host: str, port: int) -> None:
         flush=True,
     )
     server.run()
+
+
+def _trust(proxies: int) -> dict[str, object]:
+    if not proxies:
+        return {}
+    return {
+        "trusted_proxy": "*",
+        "trusted_proxy_count": proxies,
+        "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"},
+        "clear_untrusted_proxy_headers": True,
+    }
 
 
 def _stop(number: int, frame: FrameType | None) -> NoReturn:

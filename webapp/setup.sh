@@ -31,6 +31,12 @@ has_zbar() { PATH=$PATH:/sbin:/usr/sbin ldconfig -p 2>/dev/null | grep -q 'libzb
 
 has_browser() { command -v chromium >/dev/null && command -v chromedriver >/dev/null; }
 
+has_postgresql() {
+    command -v initdb >/dev/null && return 0
+    for initdb in /usr/lib/postgresql/*/bin/initdb; do [ -x "$initdb" ] && return 0; done
+    return 1
+}
+
 # offer_package TEST MAY_INSTALL LOSS PACKAGE...: installs the packages unless TEST holds; if it still does not, says
 # what is lost without them.
 offer_package() {
@@ -100,6 +106,7 @@ prepare() {
     offer_package has_zbar "$may_install" "Labels in photos cannot be read; everything else works." libzbar0
     if [ "$1" = dev ]; then
         offer_package has_browser "$may_install" "The tests in a browser are left out." chromium chromium-driver
+        offer_package has_postgresql "$may_install" "The tests on PostgreSQL fail." postgresql
     fi
     if [ "$may_install" = yes ]; then install_project "$1"; fi
     exec 9<&-

@@ -8,7 +8,7 @@ import venv
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
-from urllib.request import urlopen
+from urllib.request import Request, urlopen
 
 import pytest
 
@@ -61,6 +61,8 @@ def test_the_wheel_carries_static_files_and_rules_inside_the_package(wheel: Path
     expected += [f"webapp/_rules/{path.relative_to(CHECKOUT / 'rules')}" for path in sources("rules")]
     photos = [path.name for path in (CHECKOUT / "demo_photos").glob("*.jpg")]
     expected += [f"webapp/_demo_photos/{name}" for name in (*photos, "photos.json")]
+    migrations = CHECKOUT / "webapp" / "notebook" / "migrations"
+    expected += [str(path.relative_to(CHECKOUT)) for path in migrations.rglob("*.py")]
     assert set(expected) <= set(names)
     assert not any(name.startswith("webapp/_demo_photos/") and name.endswith(".py") for name in names)
     assert {name.split("/")[0].split("-")[0] for name in names} == {"webapp", "underchassis"}
@@ -76,6 +78,12 @@ def test_the_installed_command_serves_files_pages_and_packs(server: LiveServer) 
     assert families
     form = read(server, "/form").decode()
     assert all(family["name"] in form for family in families)
+    assert len(json.loads(read(server, f"/a/{version}/key-words.json"))) == 2048
+    opening = Request(
+        server.url + "/notebook", method="PUT", headers={"Authorization": f"Bearer {'0a' * 16}"}
+    )
+    with urlopen(opening, timeout=10) as answer:
+        assert answer.status == 201
 
 
 def sources(folder: str) -> list[Path]:

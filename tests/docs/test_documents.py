@@ -32,7 +32,7 @@ def test_the_commands_of_the_readme_run(capsys: pytest.CaptureFixture[str]) -> N
     lines = re.findall(r"^    underchassis (.+?)(?:  .*)?$", README, flags=re.MULTILINE)
     for line in lines:
         words = shlex.split(line.replace("found.json", str(next((ROOT / "tests/findings").glob("*.json")))))
-        if words[0] != "serve":
+        if words[0] not in ("serve", "backup", "restore"):
             assert main(words) == 0, line
     assert capsys.readouterr().err == ""
 
@@ -55,7 +55,10 @@ def test_every_file_that_the_documents_name_exists() -> None:
 def test_every_error_code_is_in_the_table_with_its_class() -> None:
     classes: list[type[errors.UnderchassisError]] = [
         errors.BadInput, errors.BadFindings, errors.BadFile, errors.BadPhoto, errors.NotKnown,
-        errors.RulesBroken, errors.ReaderMissing, errors.PortBusy,
+        errors.RulesBroken, errors.ReaderMissing, errors.PortBusy, errors.BadBackup,
+        errors.KeyUnknown, errors.KeyReplaced, errors.KeyInUse, errors.OtherGeneration,
+        errors.PartDoesNotFollow, errors.PictureDamaged, errors.PictureTooLarge, errors.NotebookFull,
+        errors.DatabaseUnusable, errors.DatabaseBusy, errors.ServerFull,
     ]  # fmt: skip
     table = dict(re.findall(r"^\| `([\w-]+)` \| `(\w+)`", DEVELOPERS, flags=re.MULTILINE))
     assert table == {error.code: error.__name__ for error in classes}

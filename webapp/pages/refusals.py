@@ -1,6 +1,7 @@
 """What a visitor sees when something is refused, missing or broken: always a sentence, never a traceback."""
 
 import secrets
+from collections.abc import Mapping
 
 from flask import Flask, Response, current_app, jsonify, make_response, render_template, request
 from flask_wtf.csrf import CSRFError
@@ -9,12 +10,16 @@ from werkzeug.exceptions import HTTPException
 from webapp.errors import UnderchassisError
 
 # Asked by the app's scripts, not by people: a refusal there is `{"error": {"code", "message", "hint"}}`.
-_FOR_SCRIPTS = "/photos/"
+_FOR_SCRIPTS = ("/photos/", "/notebook")
 
 _SENTENCES = {
     404: ("There is no such page.", "Go to the notebook and start from there."),
     405: ("This page cannot be used that way.", "Go to the notebook and start from there."),
     413: ("What you sent is too large for this form.", "Shorten it and send it again."),
+    429: (
+        "This was asked too often from here.",
+        "Wait until the time that the answer names, then ask again.",
+    ),
     503: ("The server has its hands full.", "Send it again in a few seconds."),
 }
 
@@ -25,17 +30,29 @@ def install(app: Flask) -> None:
     app.register_error_handler(CSRFError, _stale)
     app.register_error_handler(HTTPException, _http)
     app.register_error_handler(Exception, _broken)
+    app.after_request(_keep_private)
 
 
 def refused(refusal: UnderchassisError, status: int | None = None) -> Response:
     """The answer to a refusal, with its own HTTP status or another."""
-    return _answer(refusal.code, refusal.message, refusal.hint, status or refusal.status)
+    answer = _answer(refusal.code, refusal.message, refusal.hint, status or refusal.status, refusal.beside)
+    answer.headers.extend(refusal.headers)
+    return answer
 
 
-def _answer(code: str, message: str, hint: str, status: int) -> Response:
+def _answer(
+    code: str, message: str, hint: str, status: int, beside: Mapping[str, object] | None = None
+) -> Response:
     if request.path.startswith(_FOR_SCRIPTS):
-        return make_response(jsonify(error={"code": code, "message": message, "hint": hint}), status)
+        error = {"code": code, "message": message, "hint": hint}
+        return make_response(jsonify(error=error, **(beside or {})), status)
     return make_response(render_template("refusal.html", message=message, hint=hint), status)
+
+
+def _keep_private(answer: Response) -> Response:
+    if request.path.startswith("/notebook"):
+        answer.headers["Cache-Control"] = "no-store"
+    return answer
 
 
 def _stale(error: CSRFError) -> Response:

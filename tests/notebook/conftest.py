@@ -1,0 +1,73 @@
+"""The two databases, empty ones of each, and the app on them."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from flask import Flask
+
+from tests.support.postgresql import Cluster
+from tests.support.server_phone import ServerPhone
+from webapp.app import create_app
+from webapp.notebook.database import Database
+from webapp.notebook.limits import Limits
+from webapp.notebook.migrating import opened
+from webapp.paths import rules_folder
+from webapp.rulebook.book import Rulebook
+from webapp.rulebook.tables import load
+from webapp.site import Site
+
+BOTH = ("sqlite", "postgresql")
+
+
+@pytest.fixture(scope="session")
+def cluster() -> Iterator[Cluster]:
+    """One PostgreSQL server for all tests of this process."""
+    running = Cluster()
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="session")
+def book() -> Rulebook:
+    """The shipped rules, read once."""
+    return load(rules_folder())
+
+
+@pytest.fixture(params=BOTH)
+def store_address(request: pytest.FixtureRequest) -> str | None:
+    """The address of a new database, once of each kind; None means the file in the data folder."""
+    if request.param == "sqlite":
+        return None
+    cluster: Cluster = request.getfixturevalue("cluster")
+    return cluster.database()
+
+
+@pytest.fixture(scope="session", params=BOTH)
+def store(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Database]:
+    """A database of the newest form, once of each kind, shared: each test has notebooks of its own there."""
+    address = None
+    if request.param == "postgresql":
+        cluster: Cluster = request.getfixturevalue("cluster")
+        address = cluster.database()
+    database = opened(tmp_path_factory.mktemp("store"), address)
+    yield database
+    database.engine.dispose()
+
+
+@pytest.fixture
+def make_app(tmp_path: Path, book: Rulebook) -> Callable[..., Flask]:
+    """Give a function from a database, and limits other than the usual ones, to the app on it."""
+
+    def made(database: Database, **limits: int) -> Flask:
+        app = create_app(book, tmp_path, Site("none", tmp_path, None), database)
+        app.config["NOTEBOOK_LIMITS"] = Limits(**limits)
+        return app
+
+    return made
+
+
+@pytest.fixture
+def phone(store: Database, make_app: Callable[..., Flask]) -> ServerPhone:
+    """A phone that has opened a notebook of its own."""
+    return ServerPhone(make_app(store)).opened()
