@@ -75,7 +75,7 @@ async function lastWords(database) {
 }
 
 function backupCard() {
-  return h('section', { class: 'card' }, h('h2', {}, 'Second device, backup, removed'),
+  return h('section', { class: 'card' }, h('h2', {}, 'Backup, second device, removed'),
     h('a', { class: 'row-link', href: '#/backup' }, 'Second device and backup ›'), h('a', { class: 'row-link', href: '#/bin' }, 'What was removed ›'));
 }
 
