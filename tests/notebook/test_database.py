@@ -1,5 +1,6 @@
 """Opening and upgrading: what an earlier version wrote is kept, what a later one wrote is left alone."""
 
+import json
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
@@ -45,12 +46,17 @@ def test_a_database_upgrade_recreated_the_store_and_wiped_what_waited_and_here_s
         columns = "id, created, last_sequence, operation_count, operation_bytes"
         connection.execute(text(f"INSERT INTO notebook ({columns}) VALUES (7, 1, 0, 0, 0)"))
         connection.execute(insert(schema.notebook_key).values(hash=hashed(key), notebook=7, created=1))
+        row = {"notebook": 7, "sequence": 1, "id": "1" * 24, "kind": "sets", "record": "ab12", "time": 1}
+        row |= {"device": "2" * 24, "received": 1, "document": json.dumps(an_operation("ab12", id="1" * 24))}
+        connection.execute(insert(schema.operation).values(row))
+        connection.execute(text("UPDATE notebook SET last_sequence = 1, operation_count = 1"))
         generation = connection.scalar(text("SELECT generation FROM server"))
     earlier.engine.dispose()
     later = opened(tmp_path, store_address)
     phone, photo = ServerPhone(make_app(later), key), a_photo()
     answer = phone.send(an_operation())
     assert answer.json["generation"] == f"{generation}.7"
+    assert [operation["record"] for operation in answer.json["operations"]] == ["ab12"]
     assert phone.send_photo(*photo).json == {"held": 1000, "whole": True}
     later.engine.dispose()
 
