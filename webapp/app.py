@@ -86,8 +86,9 @@ def serve(
     """
     try:
         data.mkdir(parents=True, exist_ok=True)
+        notebooks = opened(data, database)
         site = build(static_folder(), documents(book, demo=demo), data, demo=demo)
-        app = create_app(book, data, site, opened(data, database))
+        app = create_app(book, data, site, notebooks)
     except OSError as error:
         raise BadInput(
             f"The data folder {data} cannot be used: {error.strerror}.", "Choose another with --data."

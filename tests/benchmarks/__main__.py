@@ -18,6 +18,7 @@ from tests.benchmarks import (
     growing,
     labels,
     measuring,
+    notebooks,
     server_start,
     tapping,
 )
@@ -32,6 +33,7 @@ MEASURES = {
     "server_start": server_start.rows,
     "labels": labels.rows,
     "measuring": measuring.rows,
+    "notebooks": notebooks.rows,
 }
 
 

@@ -45,6 +45,23 @@ class LiveServer:
             self._process.wait(timeout=30)
             self._process = None
 
+    def kill(self) -> None:
+        """Kill it at once, as a dead battery would; `wait` takes note of its end."""
+        assert self._process
+        self._process.kill()
+
+    def wait(self) -> None:
+        """Wait until it has ended."""
+        assert self._process
+        self._process.wait(timeout=30)
+        self._process = None
+
+    @property
+    def pid(self) -> int:
+        """The number of the running process."""
+        assert self._process
+        return self._process.pid
+
     def peak_memory(self) -> int:
         """Tell the most memory that the running server ever held, in MB."""
         assert self._process
