@@ -1,4 +1,4 @@
-"""The server's side of the notebook: exchanges against a bare durable write, and what a large notebook costs."""
+"""The server side of the notebook: exchanges against a bare durable write, and what a large one costs."""
 
 import os
 import statistics

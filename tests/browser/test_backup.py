@@ -1,4 +1,4 @@
-"""Two devices and the server: what was found in the field meets the home computer, and nothing is lost on the way."""
+"""Two devices and the server: what was found in the field meets the home computer, and nothing is lost."""
 
 from collections.abc import Callable
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""Three devices' real scripts and databases, and a real server, under random edits, lost answers and repeated requests.
+"""Three devices' real scripts and databases, and a real server, under random edits and lost answers.
 
 The same with a model of the phone in place of its scripts, over many more runs, is in tests/notebook/.
 """
@@ -21,9 +21,12 @@ SETS, KEYS = ("s1", "s2"), ("check/dial", "note")
 SCRIPT = """
 const base = document.documentElement.dataset.base;
 const load = (name) => import(`${base}js/${name}.js`);
-const [{ openDatabase }, { save }, { beginBackup }, { round }, { letStand }, { differences }] = await Promise.all([
-  load('store/database'), load('store/saving'), load('store/backup'), load('sync/round'), load('store/choosing'),
-  load('store/history')]);
+const { openDatabase } = await load('store/database');
+const { save } = await load('store/saving');
+const { beginBackup } = await load('store/backup');
+const { round } = await load('sync/round');
+const { letStand } = await load('store/choosing');
+const { differences } = await load('store/history');
 const database = await openDatabase();
 const realFetch = window.realFetch ??= window.fetch;
 window.sent ??= [];
@@ -37,12 +40,13 @@ const steps = {
     await database.within(async (transaction) => {
       for (const store of transaction.objectStoreNames) transaction.objectStore(store).clear();
     });
-    await realFetch('/notebook', { method: 'PUT', body: '{}', headers: { Authorization: `Bearer ${key}` } });
+    const opened = { method: 'PUT', body: '{}', headers: { Authorization: `Bearer ${key}` } };
+    await realFetch('/notebook', opened);
     await beginBackup(key);
     window.sent = [];
   },
   start: (set) => save(({ put }) => put('sets', {
-    id: set, family: 'aircraft-hf-transmitter', model_sheet: null, created: '2026-05-01T07:00:00.000Z', demo: false })),
+    id: set, family: 'pack-set', model_sheet: null, created: '2026-05-01T07:00:00.000Z', demo: false })),
   write: (set, key, value) => save(({ put }) => put('findings', {
     set, key, value: key === 'note' ? value : { option: value }, changed: new Date().toISOString() })),
   remove: async (set, removed) => {
@@ -62,15 +66,17 @@ const steps = {
     await round(quietly).catch(() => undefined);
   },
   repeat: async () => {
-    for (const request of window.sent.toReversed()) await realFetch('/notebook/exchange', { ...request, signal: undefined });
+    for (const request of window.sent.toReversed()) {
+      await realFetch('/notebook/exchange', { ...request, signal: undefined });
+    }
   },
   tell: async () => {
-    const plain = (rows) => JSON.stringify(rows.map((row) => JSON.stringify(row, (_, part) => (
-      part?.constructor === Object ? Object.fromEntries(Object.entries(part).sort()) : part))).sort());
-    const rows = async (store) => plain(await database.all(store));
+    const { plain } = await load('store/operations');
+    const rows = async (store) => (await database.all(store)).map(plain).sort();
     const operations = await database.all('operations');
     return JSON.stringify({
-      operations: operations.map(({ id }) => id).sort(), waiting: operations.filter((row) => row.waiting || row.refused).length,
+      operations: operations.map(({ id }) => id).sort(),
+      waiting: operations.filter((row) => row.waiting || row.refused).length,
       rows: await Promise.all(['sets', 'findings', 'standing'].map(rows)) });
   },
 };

@@ -60,7 +60,7 @@ class Device(Table):
         self.phone.js(ROUND)
 
     def rows(self, store: str) -> list[dict[str, Any]]:
-        """The rows of a store of this device's database, in an order that does not depend on ids made here."""
+        """The rows of a store of this device's database, in an order that follows from what they say."""
         rows: list[dict[str, Any]] = json.loads(self.phone.js(ROWS, store))
         return sorted(rows, key=lambda row: json.dumps(row, sort_keys=True))
 
@@ -76,4 +76,5 @@ def same_rows(devices: Sequence[Device], *stores: str) -> None:
     first, *others = devices
     for store in stores:
         for other in others:
-            assert other.rows(store) == first.rows(store), store
+            mine, theirs = first.rows(store), other.rows(store)
+            assert theirs == mine, f"{store}: {theirs} against {mine}"

@@ -86,7 +86,8 @@ class StateCard {
 
 function stateWords({ done }, { what, why, progress }) {
   if (progress) return `Photos ${progress.way === 'up' ? 'going to the server' : 'coming from another device'}: ${sayBytes(progress.done)} of ${sayBytes(progress.of)}.`;
-  if (what === 'working') return 'Backing up …';
+  // Until the first round has ended, nothing is known to be there.
+  if (what === 'working' || what === 'off') return 'Backing up …';
   const last = done ? ` Last complete: ${new Date(done).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}.` : '';
   if (what === 'failed') return `Could not be backed up: ${why} It is tried again by itself.${last}`;
   return why ? `${why}${last}` : `Backed up.${last}`;

@@ -33,8 +33,7 @@ export async function writeRows(transaction, entries) {
     const rows = transaction.objectStore(store);
     if (!row) rows.delete(key);
     else {
-      if (KINDS.includes(store)) await recorder.record(store, row);
-      rows.put(row);
+      if (!KINDS.includes(store) || await recorder.record(store, row)) rows.put(row);
     }
   }
   recorder?.end();
@@ -67,20 +66,26 @@ export class Recorder {
     this.demoSets = new Map();
   }
 
-  /** @param {string} kind @param {any} row as it will be written */
+  /** @param {string} kind @param {any} row @returns {Promise<boolean>} whether it is to be written: what is said already stays as it was said first */
   async record(kind, row) {
-    if (await this.staysHere(kind, row)) return;
+    if (await this.staysHere(kind, row)) return true;
     const record = recordOf(kind, row);
     const before = await this.before(kind, row, record);
     const value = valueOf(kind, row);
     const [last] = before;
-    if (before.length === 1 && plain(last.value) === plain(value)) return;
+    if (before.length === 1 && plain(last.value) === plain(value)) return !await this.rowOf(kind, row);
     // A word is one finding, not one for each of its letters.
     const writing = before.length === 1 && last.waiting === NEW && last.device === this.device.id && Date.now() - Date.parse(last.at) < ONE_WRITING && isTyped(kind, record, last.value, value);
     if (writing) this.store('operations').delete(last.id);
     this.device.time = Math.max(this.device.time + 1, Date.now());
     const at = row.changed ?? new Date().toISOString();
     this.add({ kind, record, value, after: writing ? last.after : before.map(({ id }) => id), time: this.device.time, at });
+    return true;
+  }
+
+  /** The row as it is kept so far. */
+  rowOf(kind, row) {
+    return asked(this.store(kind).get(kind === 'findings' ? [row.set, row.key] : row.id));
   }
 
   /** Keeps a new operation, which alone stands then. */
@@ -96,7 +101,7 @@ export class Recorder {
   async before(kind, row, record) {
     const standing = await asked(this.store('standing').get([kind, record]));
     if (standing) return (await Promise.all(standing.heads.map((id) => asked(this.store('operations').get(id))))).filter(Boolean);
-    const old = await asked(this.store(kind).get(kind === 'findings' ? [row.set, row.key] : row.id));
+    const old = await this.rowOf(kind, row);
     return old ? [this.adopt(kind, old)] : [];
   }
 

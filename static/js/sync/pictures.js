@@ -75,7 +75,12 @@ async function fetchAll(key, tell) {
   let done = 0;
   let left = '';
   for (const { id, sha256, bytes } of photos) {
-    left = await fetchOne(key, id, sha256) || left;
+    try {
+      left = await fetchOne(key, id, sha256) || left;
+    } catch (problem) {
+      if (!problem.full) throw problem;
+      return 'Findings are backed up, but photos of another device find no room on this one. Free some space; they come by themselves then.';
+    }
     done += bytes;
     tell({ way: 'down', done, of });
   }

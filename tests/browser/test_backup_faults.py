@@ -1,0 +1,201 @@
+"""What goes wrong on the way to the server, and what is there afterwards."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from tests.browser.test_database import EARLIER_FORM
+from tests.support import album
+from tests.support.command import run
+from tests.support.packs import FAMILY
+from tests.support.phone import NO_SERVER, Phone
+from tests.support.server import LiveServer
+from tests.support.snapshots import snapshot
+from tests.support.two_devices import LOAD, Device, meet, same_rows
+
+CUT_OFF = """
+const real = window.fetch;
+window.ranges = [];
+window.fetch = async (address, request) => {
+  const range = request?.headers?.['Content-Range'];
+  if (range) window.ranges.push(range);
+  if (window.ranges.length === args[0]) throw new TypeError('the signal is gone');
+  return real(address, request);
+};
+"""
+HELD = LOAD + "return (await load('sync/membership')).contents(args[0]);"
+
+
+def _speckled(path: Path) -> Path:
+    """A photo that compresses badly, so that it travels in several parts."""
+    pixels = np.random.default_rng(7).integers(0, 256, (1200, 1600, 3), dtype=np.uint8)
+    Image.fromarray(pixels).save(path, quality=95)
+    return path
+
+
+def test_a_photo_cut_off_on_its_way_goes_on_where_it_stopped(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    """Of 175 records that arrived, 160 had their photos, and nothing said so."""
+    person = Device(browser(), live_server)
+    person.open()
+    person.begin_backup("Field phone")
+    person.open()
+    walk = person.new_set()
+    person.back_up()
+    person.phone.js(CUT_OFF, 3)
+    album.add(person, "dial", _speckled(tmp_path / "front.jpg"))
+    person.back_up()
+    person.open("#/backup")
+    person.find(".backup", "0 of 1 photo backed up")
+    sent = person.phone.js("return window.ranges")
+    assert sent[0].startswith("bytes 0-262143/")
+    person.phone.cold_start()
+    person.open(walk)
+    person.phone.js(CUT_OFF, -1)
+    person.back_up()
+    [photo] = album.rows(person)
+    rest = person.phone.js("return window.ranges")
+    # The browser began by itself on start; either way no part is sent twice.
+    assert not {*sent[:2]} & {*rest}
+    held = person.phone.js(HELD, person.key)
+    assert held["photos"] == {"count": 1, "bytes": photo["bytes"]}
+    assert held["sets"][0]["photos_held"] == 1
+
+
+def test_where_the_device_is_full_findings_come_and_photos_stay_out_in_words(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    field, home = Device(browser(), live_server), Device(browser(), live_server)
+    field.open()
+    walk = field.new_set()
+    album.add(field, "dial", snapshot(tmp_path / "dial.jpg"))
+    field.begin_backup("Field phone")
+    home.open()
+    home.until_ready_offline()
+    origin = {"origin": home.address}
+    used = home.phone.driver.execute_cdp_cmd("Storage.getUsageAndQuota", origin)["usage"]  # type: ignore[attr-defined]
+    # The browser remembers for a while how much room there was, so it starts anew with less.
+    home.phone.cold_start()
+    little = origin | {"quotaSize": int(used) + 2_000_000}
+    home.phone.driver.execute_cdp_cmd("Storage.overrideQuotaForOrigin", little)  # type: ignore[attr-defined]
+    home.open("#/backup")
+    home.type(
+        ".backup textarea",
+        " ".join(field.phone.js(LOAD + "return (await load('sync/key')).wordsOf(args[0]);", field.key)),
+    )
+    home.tap(".backup .button", "Look at that notebook")
+    home.find(".backup .button.strong", "Share this notebook").send_keys("\n")
+    home.find(".backup [role=status]", "photos of another device find no room on this one")
+    home.find(".backup", "1 photo still to come from another device")
+    assert home.rows("photos") == home.rows("photo_files") == []
+    home.open(walk)
+    home.find(".top h1", "Tern B")
+    home.phone.cold_start()
+    home.open(walk)
+    home.back_up()
+    home.find("#check-dial [data-count='1']")
+
+
+def test_what_a_server_lost_with_its_disk_the_devices_bring_again(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    field, home = Device(browser(), live_server), Device(browser(), live_server)
+    field.open()
+    walk = field.new_set()
+    field.answer("dial", "Gone")
+    field.begin_backup("Field phone")
+    earlier = tmp_path / "earlier.backup"
+    at = ("--data", str(live_server.data))
+    assert run("backup", str(earlier), *at).returncode == 0
+    field.open(walk)
+    field.answer("loading-coil", "Gone")
+    album.add(field, "dial", snapshot(tmp_path / "dial.jpg"))
+    field.back_up()
+    before = field.phone.js(HELD, field.key)
+    result = run("restore", str(earlier), *at)
+    assert result.returncode == 0, result.stderr
+    assert field.phone.js(HELD, field.key)["photos"]["count"] == 0
+    field.phone.expected.append("409")
+    field.back_up()
+    after = field.phone.js(HELD, field.key)
+    assert (after["operations"], after["photos"]) == (before["operations"], before["photos"])
+    home.open()
+    home.share(field, "Home computer")
+    same_rows((field, home), "sets", "findings", "standing")
+    assert len(home.rows("photo_files")) == 1
+
+
+def test_a_notebook_from_before_there_were_operations_goes_to_the_server_whole(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    phone = browser()
+    old, home = Device(phone, live_server), Device(browser(), live_server)
+    phone.driver.get(f"{live_server.url}/form")
+    when = "2026-03-01T07:00:00.000Z"
+    base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
+    values = {"title": "Tern B, early", "check/loading-coil": {"option": "gone"}, "asking": 90}
+    findings = [{"set": "a1", "key": key, "value": value, "changed": when} for key, value in values.items()]
+    sale = {"id": "s1", "family": FAMILY, "model_sheet": None, "price": 120, "currency": "USD"}
+    sale |= {"date": "2026-02-01", "kind": "sold", "state": None, "place": "", "note": "", "rate": None}
+    sale |= {"log_offset": None, "aside": False, "demo": False, "set": None, "changed": when}
+    empty: dict[str, list[object]] = {"meta": [], "sheets": [], "photos": [], "photo_files": []}
+    phone.js(EARLIER_FORM, json.dumps([4, {"sets": [base], "findings": findings, "sales": [sale]} | empty]))
+    old.open()
+    old.begin_backup("Old phone")
+    home.open()
+    home.share(old, "Home computer")
+    same_rows((old, home), "sets", "findings", "sales", "standing")
+    assert {row["changed"] for row in home.rows("findings")} == {when}
+    assert [row["title"] for row in home.phone.js(HELD, home.key)["sets"]] == ["Tern B, early"]
+
+
+def test_the_demo_stays_on_its_device(
+    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
+) -> None:
+    server = serve("--demo")
+    person = Device(browser(), server)
+    person.open("#/set/demo-tern-b-1184")
+    person.tap("#check-dial .folded-line")
+    person.answer("dial", "Gone")
+    person.begin_backup("Field phone")
+    held = person.phone.js(HELD, person.key)
+    assert (held["sets"], held["operations"], held["photos"]["count"]) == ([], 0, 0)
+
+
+def test_two_tabs_of_one_device_back_up_in_turn_and_nothing_twice(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    person = Device(browser(), live_server)
+    person.open()
+    person.begin_backup("Field phone")
+    person.open()
+    walk = person.new_set()
+    first = person.phone.driver.current_window_handle
+    person.phone.driver.switch_to.new_window("tab")
+    person.open(walk)
+    person.answer("dial", "Gone")
+    person.back_up()
+    person.phone.driver.switch_to.window(first)
+    person.phone.until(lambda _: "Gone" in person.said("dial"), "the other tab's answer")
+    person.answer("loading-coil", "Gone")
+    meet(person)
+    assert person.phone.js(HELD, person.key)["operations"] == len(person.rows("operations"))
+
+
+def test_a_full_notebook_says_what_is_full_and_keeps_everything_on_the_device(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    person = Device(browser(), live_server)
+    person.open()
+    person.begin_backup("Field phone")
+    full = {"code": "notebook-full", "message": "This notebook is full.", "hint": "Remove photos."}
+    person.phone.js(
+        "window.fetch = async () => new Response(JSON.stringify({ error: args[0] }), { status: 507 })", full
+    )
+    person.phone.expected.append(NO_SERVER)
+    person.tap(".backup .button", "Back up now")
+    person.find(".backup [role=status]", "Could not be backed up: This notebook is full. Remove photos.")
