@@ -22,7 +22,10 @@ function follow(refresh) {
     await refresh();
   });
   backupWatch.addEventListener('change', () => {
-    if (!backupWatch.state.progress) sayStates();
+    const { progress } = backupWatch.state;
+    if (!progress) sayStates();
+    // A photo of another device is here now.
+    else if (progress.way === 'down') refresh();
   });
 }
 
