@@ -6,7 +6,7 @@ here before. Whatever in them cannot be read is treated as absent.
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, bindparam, delete, insert, select, update
@@ -30,9 +30,10 @@ _UNFIT = re.compile("[\\x00-\\x1f\\x7f\\ud800-\\udfff]")
 def keep_overview(connection: Connection, notebook: int, new: Sequence[Written], now: int) -> None:
     """Brings the overview up to date with operations that are about to be stored."""
     _keep_photos(connection, notebook, _arriving(new, "photos", now))
-    findings, sets = _arriving(new, "findings", now), _arriving(new, "sets", now)
-    titles = {record: arriving for record, arriving in findings.items() if record.endswith(_TITLE)}
-    unknown = set(findings) - _known(connection, notebook, findings)
+    sets = _arriving(new, "sets", now)
+    titles = _arriving(new, "findings", now, _TITLE)
+    findings = {written.operation.record for written in new if written.operation.kind == "findings"}
+    unknown = findings - _known(connection, notebook, findings)
     rows = _set_rows(connection, notebook, _touched(new))
     for record in unknown:
         rows[_set_of(record)]["findings"] += 1
@@ -45,12 +46,12 @@ def keep_overview(connection: Connection, notebook: int, new: Sequence[Written],
     _write_sets(connection, notebook, rows)
 
 
-def _arriving(new: Sequence[Written], kind: str, now: int) -> dict[str, list[Json]]:
-    """The new operations of one kind by their record."""
+def _arriving(new: Sequence[Written], kind: str, now: int, ending: str = "") -> dict[str, list[Json]]:
+    """The new operations of one kind by their record, those of records that end so."""
     records: dict[str, list[Json]] = {}
     for written in new:
         operation = written.operation
-        if operation.kind == kind:
+        if operation.kind == kind and operation.record.endswith(ending):
             records.setdefault(operation.record, []).append(operation.model_dump() | {"received": now})
     return records
 
@@ -72,8 +73,10 @@ def _heads(
     return {record: heads(operations) for record, operations in known.items()}
 
 
-def _known(connection: Connection, notebook: int, findings: Iterable[str]) -> set[str]:
+def _known(connection: Connection, notebook: int, findings: Collection[str]) -> set[str]:
     """Which of these findings' records have an operation already."""
+    if not findings:
+        return set()
     rows = connection.scalars(
         select(_operation.record)
         .distinct()
