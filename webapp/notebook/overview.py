@@ -21,6 +21,23 @@ _operation = schema.operation.c
 _set = schema.set_overview.c
 _photo = schema.photo_overview.c
 _TITLE = "/title"
+
+# Put together once, as in the exchange.
+_KNOWN = (
+    select(_operation.record)
+    .distinct()
+    .where(
+        _operation.notebook == bindparam("notebook"),
+        _operation.kind == "findings",
+        _operation.record.in_(bindparam("records", expanding=True)),
+    )
+)
+_ROWS = select(schema.set_overview).where(
+    _set.notebook == bindparam("notebook"), _set.set_id.in_(bindparam("sets", expanding=True))
+)
+_CHANGE = update(schema.set_overview).where(
+    _set.notebook == bindparam("this_notebook"), _set.set_id == bindparam("this_one")
+)
 # Signs of a title or a name that are enough to know it by.
 _LONGEST = 200
 # What a database's text, or a screen, has no place for.
@@ -77,16 +94,7 @@ def _known(connection: Connection, notebook: int, findings: Collection[str]) -> 
     """Which of these findings' records have an operation already."""
     if not findings:
         return set()
-    rows = connection.scalars(
-        select(_operation.record)
-        .distinct()
-        .where(
-            _operation.notebook == notebook,
-            _operation.kind == "findings",
-            _operation.record.in_(list(findings)),
-        )
-    )
-    return set(rows)
+    return set(connection.scalars(_KNOWN, {"notebook": notebook, "records": list(findings)}))
 
 
 def _touched(new: Sequence[Written]) -> dict[str, int]:
@@ -108,9 +116,7 @@ def _touched(new: Sequence[Written]) -> dict[str, int]:
 
 def _set_rows(connection: Connection, notebook: int, touched: Mapping[str, int]) -> dict[str, Json]:
     """The rows of these sets as they stand, `there` telling whether they are stored."""
-    stored = connection.execute(
-        select(schema.set_overview).where(_set.notebook == notebook, _set.set_id.in_(list(touched)))
-    )
+    stored = connection.execute(_ROWS, {"notebook": notebook, "sets": list(touched)})
     rows = {row.set_id: row._asdict() | {"there": True} for row in stored}
     for set_id, changed in touched.items():
         blank = {"title": "", "family": None, "removed": 0, "findings": 0, "changed": 0, "there": False}
@@ -123,11 +129,11 @@ def _write_sets(connection: Connection, notebook: int, rows: Mapping[str, Json])
     names = ("title", "family", "removed", "findings", "changed")
     stored = [row for row in rows.values() if row["there"]]
     if stored:
-        changing = update(schema.set_overview).where(
-            _set.notebook == notebook, _set.set_id == bindparam("this_one")
-        )
-        changed = [{name: row[name] for name in names} | {"this_one": row["set_id"]} for row in stored]
-        connection.execute(changing, changed)
+        which = {"this_notebook": notebook}
+        changed = [
+            {name: row[name] for name in names} | which | {"this_one": row["set_id"]} for row in stored
+        ]
+        connection.execute(_CHANGE, changed)
     fresh = [{name: row[name] for name in ("notebook", "set_id", *names)} for row in rows.values()]
     fresh = [row for row in fresh if not rows[row["set_id"]]["there"]]
     if fresh:
