@@ -1,4 +1,4 @@
-"""The server side of the notebook: exchanges against a bare durable write, and what a large one costs."""
+"""The server's side of the notebook: exchanges beside a bare durable write, and what a large one costs."""
 
 import os
 import statistics
@@ -78,17 +78,18 @@ def _findings(count: int, first: int = 0) -> list[Json]:
 
 def _batch_seconds(server: LiveServer) -> float:
     """Seconds that an exchange of a batch of new findings takes: the median."""
-    phone, place = LinePhone(server.url), 0
+    phone = LinePhone(server.url)
+    place: Json = {"cursor": 0, "generation": None}
     if "bare_server" not in " ".join(server.command):
         phone.open()
     taken = []
     for number in range(ROUNDS):
         batch = _findings(BATCH, number * BATCH)
         begin = time.perf_counter()
-        status, said = phone.send(*batch, since=place)
+        status, said = phone.send(*batch, since=place["cursor"], generation=place["generation"])
         taken.append(time.perf_counter() - begin)
         assert (status, said["refused"]) == (200, [])
-        place = said["cursor"]
+        place = said
     return statistics.median(taken)
 
 

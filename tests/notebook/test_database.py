@@ -141,7 +141,7 @@ def test_a_postgresql_row_held_by_another_is_busy_too(
 
 
 def test_a_postgresql_server_that_is_gone_is_a_sentence(
-    tmp_path: Path, make_app: Callable[..., Flask]
+    caplog: pytest.LogCaptureFixture, tmp_path: Path, make_app: Callable[..., Flask]
 ) -> None:
     own = Cluster()
     database = opened(tmp_path, own.database())
@@ -150,4 +150,7 @@ def test_a_postgresql_server_that_is_gone_is_a_sentence(
     refused = phone.send(an_operation())
     assert error_of(refused) == (503, "database-unusable")
     assert refused.headers["Retry-After"]
+    # Where it lies is said in the log, to whoever runs the server, and not to visitors.
+    assert "127.0.0.1" not in refused.text
+    assert "on 127.0.0.1 cannot be used: nobody answers there" in caplog.text
     database.engine.dispose()

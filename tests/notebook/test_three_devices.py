@@ -200,6 +200,7 @@ class ThreeDevices(RuleBasedStateMachine):
         assert said == expected
 
 
+@pytest.mark.timeout(3600)
 def test_three_devices_and_the_server_come_to_hold_the_same(
     quick_store: Database, make_app: Callable[..., Flask], tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:

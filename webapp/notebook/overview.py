@@ -6,7 +6,7 @@ here before. Whatever in them cannot be read is treated as absent.
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, bindparam, delete, insert, select, update
@@ -21,6 +21,23 @@ _operation = schema.operation.c
 _set = schema.set_overview.c
 _photo = schema.photo_overview.c
 _TITLE = "/title"
+
+# Put together once, as in the exchange.
+_KNOWN = (
+    select(_operation.record)
+    .distinct()
+    .where(
+        _operation.notebook == bindparam("notebook"),
+        _operation.kind == "findings",
+        _operation.record.in_(bindparam("records", expanding=True)),
+    )
+)
+_ROWS = select(schema.set_overview).where(
+    _set.notebook == bindparam("notebook"), _set.set_id.in_(bindparam("sets", expanding=True))
+)
+_CHANGE = update(schema.set_overview).where(
+    _set.notebook == bindparam("this_notebook"), _set.set_id == bindparam("this_one")
+)
 # Signs of a title or a name that are enough to know it by.
 _LONGEST = 200
 # What a database's text, or a screen, has no place for.
@@ -30,9 +47,10 @@ _UNFIT = re.compile("[\\x00-\\x1f\\x7f\\ud800-\\udfff]")
 def keep_overview(connection: Connection, notebook: int, new: Sequence[Written], now: int) -> None:
     """Brings the overview up to date with operations that are about to be stored."""
     _keep_photos(connection, notebook, _arriving(new, "photos", now))
-    findings, sets = _arriving(new, "findings", now), _arriving(new, "sets", now)
-    titles = {record: arriving for record, arriving in findings.items() if record.endswith(_TITLE)}
-    unknown = set(findings) - _known(connection, notebook, findings)
+    sets = _arriving(new, "sets", now)
+    titles = _arriving(new, "findings", now, _TITLE)
+    findings = {written.operation.record for written in new if written.operation.kind == "findings"}
+    unknown = findings - _known(connection, notebook, findings)
     rows = _set_rows(connection, notebook, _touched(new))
     for record in unknown:
         rows[_set_of(record)]["findings"] += 1
@@ -45,12 +63,12 @@ def keep_overview(connection: Connection, notebook: int, new: Sequence[Written],
     _write_sets(connection, notebook, rows)
 
 
-def _arriving(new: Sequence[Written], kind: str, now: int) -> dict[str, list[Json]]:
-    """The new operations of one kind by their record."""
+def _arriving(new: Sequence[Written], kind: str, now: int, ending: str = "") -> dict[str, list[Json]]:
+    """The new operations of one kind by their record, those of records that end so."""
     records: dict[str, list[Json]] = {}
     for written in new:
         operation = written.operation
-        if operation.kind == kind:
+        if operation.kind == kind and operation.record.endswith(ending):
             records.setdefault(operation.record, []).append(operation.model_dump() | {"received": now})
     return records
 
@@ -72,18 +90,11 @@ def _heads(
     return {record: heads(operations) for record, operations in known.items()}
 
 
-def _known(connection: Connection, notebook: int, findings: Iterable[str]) -> set[str]:
+def _known(connection: Connection, notebook: int, findings: Collection[str]) -> set[str]:
     """Which of these findings' records have an operation already."""
-    rows = connection.scalars(
-        select(_operation.record)
-        .distinct()
-        .where(
-            _operation.notebook == notebook,
-            _operation.kind == "findings",
-            _operation.record.in_(list(findings)),
-        )
-    )
-    return set(rows)
+    if not findings:
+        return set()
+    return set(connection.scalars(_KNOWN, {"notebook": notebook, "records": list(findings)}))
 
 
 def _touched(new: Sequence[Written]) -> dict[str, int]:
@@ -105,9 +116,7 @@ def _touched(new: Sequence[Written]) -> dict[str, int]:
 
 def _set_rows(connection: Connection, notebook: int, touched: Mapping[str, int]) -> dict[str, Json]:
     """The rows of these sets as they stand, `there` telling whether they are stored."""
-    stored = connection.execute(
-        select(schema.set_overview).where(_set.notebook == notebook, _set.set_id.in_(list(touched)))
-    )
+    stored = connection.execute(_ROWS, {"notebook": notebook, "sets": list(touched)})
     rows = {row.set_id: row._asdict() | {"there": True} for row in stored}
     for set_id, changed in touched.items():
         blank = {"title": "", "family": None, "removed": 0, "findings": 0, "changed": 0, "there": False}
@@ -120,11 +129,11 @@ def _write_sets(connection: Connection, notebook: int, rows: Mapping[str, Json])
     names = ("title", "family", "removed", "findings", "changed")
     stored = [row for row in rows.values() if row["there"]]
     if stored:
-        changing = update(schema.set_overview).where(
-            _set.notebook == notebook, _set.set_id == bindparam("this_one")
-        )
-        changed = [{name: row[name] for name in names} | {"this_one": row["set_id"]} for row in stored]
-        connection.execute(changing, changed)
+        which = {"this_notebook": notebook}
+        changed = [
+            {name: row[name] for name in names} | which | {"this_one": row["set_id"]} for row in stored
+        ]
+        connection.execute(_CHANGE, changed)
     fresh = [{name: row[name] for name in ("notebook", "set_id", *names)} for row in rows.values()]
     fresh = [row for row in fresh if not rows[row["set_id"]]["there"]]
     if fresh:

@@ -11,7 +11,6 @@ from sqlalchemy import (
     MetaData,
     Table,
     Text,
-    UniqueConstraint,
 )
 
 # The revision that these tables are, and those before it.
@@ -61,7 +60,7 @@ operation = Table(
     Column("time", BigInteger, nullable=False),
     Column("received", BigInteger, nullable=False),
     Column("document", Text, nullable=False),
-    UniqueConstraint("notebook", "id", name="operation_once"),
+    Index("operation_once", "id", "notebook", unique=True),
     Index("operation_of_record", "notebook", "kind", "record"),
     sqlite_with_rowid=False,
 )

@@ -18,7 +18,7 @@ from flask.typing import ResponseReturnValue
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from werkzeug.exceptions import RequestEntityTooLarge
 
-from webapp.errors import BadInput, KeyUnknown, NotKnown, PictureTooLarge, StoreRefused
+from webapp.errors import BadInput, DatabaseUnusable, KeyUnknown, NotKnown, PictureTooLarge, StoreRefused
 from webapp.notebook import keys, pictures
 from webapp.notebook.clearing import clear_removed, is_due
 from webapp.notebook.contents import contents
@@ -141,6 +141,18 @@ def _too_large(error: RequestEntityTooLarge) -> Response:
         if "/pictures/" in request.path
         else BadInput(f"What was sent is larger than {limit:,} bytes.", "Send less at a time."),
         error.code,
+    )
+
+
+@pages.errorhandler(DatabaseUnusable)
+def _unusable(error: DatabaseUnusable) -> Response:
+    # Where the database lies is for whoever runs the server, and stands in the log.
+    current_app.logger.error("%s", error)
+    return refused(
+        DatabaseUnusable(
+            "The server cannot get at the notebooks that it keeps.",
+            "Everything stays on the phone; it is tried again later.",
+        )
     )
 
 

@@ -40,9 +40,9 @@ def upgrade() -> None:
         sa.Column("time", sa.BigInteger, nullable=False),
         sa.Column("received", sa.BigInteger, nullable=False),
         sa.Column("document", sa.Text, nullable=False),
-        sa.UniqueConstraint("notebook", "id", name="operation_once"),
         sqlite_with_rowid=False,
     )
+    op.create_index("operation_once", "operation", ["id", "notebook"], unique=True)
     op.create_index("operation_of_record", "operation", ["notebook", "kind", "record"])
     _create_overviews()
 
