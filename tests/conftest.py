@@ -29,7 +29,7 @@ SLOW_LINE = """
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the option --long."""
-    parser.addoption("--long", action="store_true", help="run the sweeps in full, not a tenth of each")
+    parser.addoption("--long", action="store_true", help="run the sweeps in full, not a twentieth of each")
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -41,9 +41,9 @@ def pytest_configure(config: pytest.Config) -> None:
 
 @pytest.fixture
 def sweep(request: pytest.FixtureRequest) -> Callable[..., Sequence[int]]:
-    """Give a function from the full number of cases to those to run: all, or always the same one in ten."""
+    """Give a function from the full number of cases to those to run: all, or always the same twentieth."""
 
-    def cases(full: int, one_in: int = 10) -> Sequence[int]:
+    def cases(full: int, one_in: int = 20) -> Sequence[int]:
         if request.config.getoption("--long"):
             return range(full)
         return sorted(random.Random(full).sample(range(full), max(1, full // one_in)))

@@ -175,7 +175,7 @@ SABOTAGES = [
 @pytest.fixture
 def tried(sweep: Callable[..., Any]) -> list[int]:
     """The places in the list of the sabotages of this run; all with --long."""
-    return list(sweep(len(SABOTAGES), one_in=4))
+    return list(sweep(len(SABOTAGES), one_in=8))
 
 
 @pytest.fixture

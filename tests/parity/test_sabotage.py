@@ -110,7 +110,7 @@ CASES = [
 @pytest.fixture
 def tried(sweep: Callable[..., Sequence[int]]) -> list[str]:
     """The names of the sabotages of this run; all with --long."""
-    return [SABOTAGES[index][0] for index in sweep(len(SABOTAGES), one_in=4)]
+    return [SABOTAGES[index][0] for index in sweep(len(SABOTAGES), one_in=8)]
 
 
 @pytest.fixture

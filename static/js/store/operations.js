@@ -47,3 +47,6 @@ export function plain(value) {
 export function newId() {
   return Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
+
+/** The same for an operation, beginning with its time: a database keeps what follows on one another side by side. @param {number} time */
+export const newOperationId = (time) => time.toString(16).padStart(12, '0').slice(-12) + newId().slice(12);

@@ -2,7 +2,7 @@
  * Makes an operation of every row that is written, in the row's own transaction: neither is ever there without the other.
  * Nothing but the database is waited for here, or the transaction would end.
  */
-import { newId, plain } from './operations.js';
+import { newId, newOperationId, plain } from './operations.js';
 
 /** Stores whose rows travel. */
 export const KINDS = ['sets', 'findings', 'sheets', 'sales', 'photos'];
@@ -91,7 +91,7 @@ export class Recorder {
   /** Keeps a new operation, which alone stands then. */
   add({ kind, record, value, after, time, at }) {
     const { id: device, name: by } = this.device;
-    const operation = { id: newId(), device, by, time, at, kind, record, after, value, waiting: NEW };
+    const operation = { id: newOperationId(time), device, by, time, at, kind, record, after, value, waiting: NEW };
     this.store('operations').put(operation);
     this.store('standing').put({ kind, record, heads: [operation.id] });
     return operation;
