@@ -17,11 +17,13 @@ def an_operation(record: str = "ab12/check/dial", value: Any = "cracked", **othe
     """Give an operation of the contract's form, with a new id and a later time each."""
     number = next(_numbers)
     kind = "findings" if "/" in record else "sets"
+    time = 1_795_000_000_000 + number
     return {
-        "id": secrets.token_hex(12),
+        # As phones make them: they begin with their time.
+        "id": f"{time:012x}{secrets.token_hex(6)}",
         "device": "0123456789abcdef01234567",
         "by": "the phone in the coat",
-        "time": 1_795_000_000_000 + number,
+        "time": time,
         "at": "2026-11-26T20:30:00.000Z",
         "kind": kind,
         "record": record,

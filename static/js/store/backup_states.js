@@ -27,7 +27,11 @@ export async function backupStates() {
   };
   const setOf = ({ kind, record }) => (kind === 'findings' ? record.slice(0, record.indexOf('/')) : kind === 'photos' ? setOfPhoto.get(record) ?? null : kind === 'sets' ? record : null);
   for (const operation of waiting) count(setOf(operation), (state) => { state.waiting += 1; });
-  for (const operation of refused) count(setOf(operation), (state) => { state.refused = operation.refused; });
+  for (const operation of refused) {
+    // One that was answered anew since needs no words any more.
+    const { heads } = await database.get('standing', [operation.kind, operation.record]);
+    if (heads.includes(operation.id)) count(setOf(operation), (state) => { state.refused = operation.refused; });
+  }
   for (const { id, set, demo, removed } of photos) {
     if (!demo && !removed) count(set, (state) => {
       state.photos += 1;

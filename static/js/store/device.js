@@ -14,7 +14,9 @@ export async function thisDevice() {
 
 /** @param {string} name */
 export async function nameDevice(name) {
+  // A letter cut in half by the field's length would be no text for others.
+  const whole = name.toWellFormed?.() ?? name;
   await (await openDatabase()).within(async (transaction) => {
-    transaction.objectStore('meta').put({ key: 'device', value: { ...await deviceIn(transaction), name } });
+    transaction.objectStore('meta').put({ key: 'device', value: { ...await deviceIn(transaction), name: whole } });
   });
 }
