@@ -150,6 +150,9 @@ def test_without_storage_the_app_opens_works_and_says_that_nothing_is_kept(
     before = table.price()
     table.answer("loading-coil", "Gone")
     assert table.price() != before
+    for page, said in (("backup", "This browser keeps nothing"), ("bin", "Nothing was removed")):
+        table.open(f"#/{page}")
+        table.find(".page", said)
 
 
 def test_a_full_phone_is_an_expected_result_with_advice_and_the_answer_stays_on_screen(table: Table) -> None:

@@ -32,7 +32,7 @@ export async function showBackup(main) {
     const [backup, device, differing] = await Promise.all([backupOf(), thisDevice(), differencesPart(), useStyle('backup')]);
     body.replaceChildren(...(backup
       ? [state.element, differing, keyCard(backup, draw), deviceCard(device), serverCard(backup, draw)]
-      : [h('section', { class: 'card' }, h('h2', {}, 'Backup'), ...beginParts(draw)), differing, deviceCard(device)]).filter(Boolean));
+      : [h('section', { class: 'card' }, h('h2', {}, 'Backup'), ...await beginParts(draw)), differing, deviceCard(device)]).filter(Boolean));
     await state.show();
   };
   const follow = () => state.show();

@@ -1,12 +1,17 @@
 /** The two ways into a backup: a new one from here, or the one that another device of yours began. */
+import { openDatabase } from '../store/database.js';
 import { keyOf } from '../sync/key.js';
 import { begin } from '../sync/membership.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
 import { joinParts } from './join_parts.js';
 
-/** @param {() => Promise<void>} redraw */
-export function beginParts(redraw) {
+/** @param {() => Promise<void>} redraw @returns {Promise<HTMLElement[]>} */
+export async function beginParts(redraw) {
+  if (!(await openDatabase()).kept) {
+    return [h('p', {}, 'This browser keeps nothing, as private windows often do, so there is nothing to go on with once the page is closed. '
+      + 'Open the app in a usual window to back up. What is here now goes out by “Export the notebook”.')];
+  }
   if (!window.isSecureContext) {
     return [h('p', {}, 'This address is neither https nor localhost: what goes over it can be read on the way, so nothing is backed up from here. '
       + 'Open the app over https. Until then, export the notebook and import it on the other device.')];
