@@ -127,7 +127,7 @@ class KeyUnknown(NotebookRefused):
     def __init__(self) -> None:
         super().__init__(
             "No notebook on this server opens with this key.",
-            "Check the key on the phone that made it, or back up anew from this one.",
+            "Check its words on a device that is still backed up, or begin a new backup.",
         )
 
 
@@ -141,7 +141,8 @@ class KeyReplaced(NotebookRefused):
     def __init__(self) -> None:
         super().__init__(
             "The key of this notebook was replaced, so this one opens nothing any more.",
-            "Keeping, on a device that is still joined, shows the new key. Nothing on this phone is lost.",
+            "Nothing on this device is lost. A device with the new key shows it: open Keeping, exporting, "
+            "about, then Second device and backup, and tap Show the key.",
         )
 
 

@@ -42,7 +42,7 @@ async function open([name, ...words]) {
   if (name === 'sales') return (await import('./pages/sales.js')).showSales(main);
   if (name === 'backup') return (await import('./pages/backup.js')).showBackup(main);
   if (name === 'join') return (await import('./pages/join.js')).showJoin(main, offered);
-  if (name === 'history' && id) return (await import('./pages/history.js')).showHistory(main, id);
+  if (name === 'history' && id) return (await import('./pages/history.js')).showHistory(main, words);
   if (name === 'bin') return (await import('./pages/bin.js')).showBin(main);
   if (name === 'about') return (await import('./pages/about.js')).showAbout(main);
   return showNotebook(main);
@@ -59,9 +59,10 @@ function withoutKey(address) {
 async function route() {
   const address = location.hash.startsWith('#/') ? withoutKey(location.hash.slice(2)) : '';
   scrolled.set(shown, window.scrollY);
-  const words = address.split('/').map(decodeURIComponent);
   document.title = 'Underchassis';
+  let words = [''];
   try {
+    words = address.split('/').map(decodeURIComponent);
     page = await open(words);
   } catch (problem) {
     main.replaceChildren(h('div', { class: 'page' }, h('h1', {}, 'This page could not be opened'), h('p', {}, problem.message),
@@ -119,10 +120,10 @@ async function photoChores() {
   await page?.photosChanged?.();
 }
 
-/** Backs up by itself, where a backup was begun. */
-async function keepBackedUp() {
+/** Backs up by itself, where a backup was begun. @param {boolean} [now] one round at once */
+async function keepBackedUp(now = false) {
   if (!(await (await openDatabase()).get('meta', 'backup'))?.value) return;
-  await (await import('./ui/backup_news.js')).followBackup(refresh);
+  await (await import('./ui/backup_news.js')).followBackup(refresh, now);
 }
 
 async function begin() {
@@ -134,10 +135,14 @@ async function begin() {
   await route();
   window.addEventListener('hashchange', route);
   window.addEventListener('underchassis-changed', refresh);
-  window.addEventListener('underchassis-backup', keepBackedUp);
-  onOtherTab(refresh);
+  window.addEventListener('underchassis-backup', () => keepBackedUp(true));
+  onOtherTab(() => {
+    refresh();
+    // It may be there that a backup was begun.
+    keepBackedUp();
+  });
   watch();
-  (window.requestIdleCallback ?? setTimeout)(() => photoChores().catch(() => undefined).then(keepBackedUp).catch(() => undefined));
+  (window.requestIdleCallback ?? setTimeout)(() => photoChores().catch(() => undefined).then(() => keepBackedUp()).catch(() => undefined));
 }
 
 begin();

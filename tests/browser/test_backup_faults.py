@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 from PIL import Image
+from selenium.webdriver.common.keys import Keys
 
 from tests.browser.test_database import EARLIER_FORM
 from tests.support import album
@@ -14,7 +15,8 @@ from tests.support.packs import FAMILY
 from tests.support.phone import NO_SERVER, Phone
 from tests.support.server import LiveServer
 from tests.support.snapshots import snapshot
-from tests.support.two_devices import LOAD, Device, meet, same_rows
+from tests.support.table import Table
+from tests.support.two_devices import LOAD, WORDS, Device, meet, same_rows
 
 CUT_OFF = """
 const real = window.fetch;
@@ -88,7 +90,7 @@ def test_where_the_device_is_full_findings_come_and_photos_stay_out_in_words(
         " ".join(field.phone.js(LOAD + "return (await load('sync/key')).wordsOf(args[0]);", field.key)),
     )
     home.tap(".backup .button", "Look at that notebook")
-    home.find(".backup .button.strong", "Share this notebook").send_keys("\n")
+    home.find(".backup .button.strong", "Share this notebook").send_keys(Keys.ENTER)
     home.find(".backup [role=status]", "photos of another device find no room on this one")
     home.find(".backup", "1 photo still to come from another device")
     assert home.rows("photos") == home.rows("photo_files") == []
@@ -199,3 +201,153 @@ def test_a_full_notebook_says_what_is_full_and_keeps_everything_on_the_device(
     person.phone.expected.append(NO_SERVER)
     person.tap(".backup .button", "Back up now")
     person.find(".backup [role=status]", "Could not be backed up: This notebook is full. Remove photos.")
+
+
+def test_a_replaced_key_whose_answer_was_lost_is_shown_as_the_new_one(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    person = Device(browser(), live_server)
+    person.open()
+    person.begin_backup("Field phone")
+    old = person.key
+    lose = """
+    const real = window.fetch;
+    window.fetch = async (address, request) => {
+      const answer = await real(address, request);
+      if (!String(address).endsWith('/key')) return answer;
+      window.fetch = real;
+      throw new TypeError('the connection broke after the server had replaced it');
+    };
+    """
+    person.phone.js(lose)
+    person.tap(".backup .button", "Replace the key")
+    person.tap(".backup .button", "Yes, make a new key")
+    person.find(".notice.bad", "No signal")
+    person.phone.expected.append("401")
+    person.back_up()
+    assert person.key != old
+    person.tap(".backup .button", "Show the key")
+    person.find(".key-words")
+    words = person.phone.driver.find_elements("css selector", ".key-words li")
+    assert [word.text for word in words] == person.phone.js(WORDS, person.key)
+    assert person.phone.js(HELD, person.key)["sets"] == []
+
+
+def test_where_the_copy_was_removed_other_devices_say_so_and_begin_anew(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    field, home = Device(browser(), live_server), Device(browser(), live_server)
+    field.open()
+    walk = field.new_set()
+    field.begin_backup("Field phone")
+    home.open()
+    home.share(field, "Home computer")
+    field.open("#/backup")
+    field.tap(".backup summary", "Another notebook, stop")
+    # By key: a finger so soon after another in the same place is taken for one that bounced.
+    field.find(".backup .button", "Remove the copy").send_keys(Keys.ENTER)
+    field.tap(".backup .button", "Yes, remove it for all")
+    field.find(".backup .button", "Begin backing up")
+    home.phone.expected.append("401")
+    home.open()
+    home.back_up()
+    home.find(".set-row", "No longer backed up")
+    home.find(".keeping", "The notebook: no longer backed up")
+    home.open("#/backup")
+    home.tap(".backup .button", "Begin a new backup")
+    home.until_backed_up()
+    assert [row["id"] for row in home.phone.js(HELD, home.key)["sets"]] == [walk.split("/")[2]]
+
+
+def test_a_file_with_dates_of_another_form_comes_in_and_is_backed_up(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    person = Device(browser(), live_server)
+    person.open("#/about")
+    entry = {"id": "a", "family": FAMILY, "created": "yesterday", "demo": False}
+    values = ("2026-11-20 10:00", "no date", "+012345-01-01T00:00:00Z")
+    findings = [
+        {"key": key, "value": "x", "changed": when}
+        for key, when in zip(("title", "note", "place"), values, strict=True)
+    ]
+    file = tmp_path / "notebook.json"
+    file.write_text(json.dumps({"underchassis-notebook": 1, "sets": [entry | {"findings": findings}]}))
+    person.find("input[type=file]").send_keys(str(file))
+    person.find(".notice", "1 set taken in")
+    person.begin_backup("Field phone")
+    assert person.phone.js(HELD, person.key)["sets"][0]["findings"] == 3
+
+
+def test_a_device_whose_clock_is_years_behind_empties_no_bin(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    field, home = Device(browser(), live_server), Device(browser(), live_server)
+    field.open()
+    walk = field.new_set()
+    album.add(field, "dial", snapshot(tmp_path / "dial.jpg"))
+    field.begin_backup("Field phone")
+    home.open()
+    home.share(field, "Home computer")
+    behind = "const real = Date.now; Date.now = () => real() - 25 * 365 * 86400000;"
+    remove = LOAD + "await (await load('store/photos')).binPhotos(args[0], true);"
+    now = "window.realDate = Date; window.Date = class extends realDate {"
+    now += " constructor(...given) { super(...(given.length ? given : ['2001-01-01T00:00:00Z'])); } };"
+    home.phone.js(now + behind)
+    home.phone.js(remove, [row["id"] for row in home.rows("photos")])
+    home.back_up()
+    field.back_up()
+    assert [bool(row["removed"]) for row in field.rows("photos")] == [True]
+    field.open(walk)
+    field.reload()
+    field.phone.js(LOAD + "await (await load('store/photo_bin')).purgeOld();")
+    assert len(field.rows("photo_files")) == 1
+
+
+def test_a_photo_that_is_no_longer_here_comes_back_from_the_server(
+    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+) -> None:
+    person = Device(browser(), live_server)
+    person.open()
+    walk = person.new_set()
+    album.add(person, "dial", snapshot(tmp_path / "dial.jpg"))
+    person.begin_backup("Field phone")
+    [photo] = person.rows("photos")
+    gone = "await (await load('store/photos')).binPhotos([args[0]], true);"
+    gone += "await (await load('store/photo_bin')).emptyBin();"
+    person.phone.js(LOAD + gone, photo["id"])
+    assert person.rows("photos") == []
+    person.back_up()
+    person.open(f"#/history/{walk.split('/')[2]}")
+    person.tap(".entry .button[aria-label^='Bring back: Photo']")
+    person.find(".notice", "stands again")
+    person.back_up()
+    person.open(walk)
+    person.find("#check-dial .thumb")
+
+
+def test_a_backup_begun_in_one_tab_goes_on_in_another_when_the_first_is_closed(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    person = Device(browser(), live_server)
+    person.open()
+    walk = person.new_set()
+    first = person.phone.driver.current_window_handle
+    person.phone.driver.switch_to.new_window("tab")
+    person.begin_backup("Field phone")
+    key = person.key
+    person.phone.driver.close()
+    person.phone.driver.switch_to.window(first)
+    person.find("main[data-page='set']")
+    person.answer("dial", "Gone")
+    person.find("[data-state]", "Backed up")
+    held = LOAD + "return (await (await load('sync/membership')).contents(args[0])).sets[0].findings;"
+    person.phone.until(lambda _: person.phone.js(held, key) == 2, "the answer to be on the server")
+    assert walk in person.phone.driver.current_url
+
+
+def test_an_address_that_cannot_be_read_says_so_and_the_app_goes_on(table: Table) -> None:
+    table.phone.driver.get(f"{table.address}/#/history/%E0%A4%A")
+    table.reload()
+    table.find("h1", "This page could not be opened")
+    table.tap(".button", "To the notebook")
+    table.find(".notebook")

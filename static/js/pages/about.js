@@ -41,7 +41,7 @@ async function keepingWords() {
       + 'You can work, but export before you close the page.')];
   }
   const { granted, usage, quota } = await askPersistence();
-  return [await whatIsHere(database), roomWords(usage, quota), promiseWords(granted), await lastWords(database)];
+  return [await whatIsHere(database), roomWords(usage, quota), promiseWords(granted, (await database.get('meta', 'backup'))?.value), await lastWords(database)];
 }
 
 /** What there is, and where it goes. */
@@ -61,10 +61,10 @@ function roomWords(usage, quota) {
   return h('p', {}, `About ${sayBytes(usage)} are in use, the app included${quota ? `; the browser would give ${quota > 2e9 ? `${Math.floor(quota / 1e9)} GB` : sayBytes(quota)}` : ''}.`);
 }
 
-function promiseWords(granted) {
+function promiseWords(granted, backup) {
   return h('p', {}, granted ? 'The browser has promised to keep it.'
     : 'The browser has not promised to keep it: it may empty its storage when the device is full, or after some weeks without a visit. '
-      + 'Add the app to the home screen, and begin a backup or export now and then.');
+      + `Add the app to the home screen${backup ? '' : ', and begin a backup or export now and then'}.`);
 }
 
 /** When it was last safe elsewhere. */

@@ -1,6 +1,6 @@
-/** The history of a set: who found what and when, with what stood before. */
+/** The history of a set, a sale or a model sheet: who found what and when, with what stood before. */
 import { letStand } from '../store/choosing.js';
-import { differencesOf, historyOf } from '../store/history.js';
+import { differences, historyOf, historyOfRow } from '../store/history.js';
 import { openSet } from '../store/notebook.js';
 import { prepareFor } from '../store/packs.js';
 import { differencesCard } from '../ui/differences.js';
@@ -13,22 +13,30 @@ import { useStyle } from '../ui/style_sheet.js';
 const PAGE = 100;
 const STATES = { stands: '', replaced: 'replaced since', differs: 'another device found otherwise' };
 
-/** @param {HTMLElement} main @param {string} id */
-export async function showHistory(main, id) {
+/**
+ * @param {HTMLElement} main
+ * @param {string[]} words id of a set; or `sales` or `sheets`, and the id of a row
+ */
+export async function showHistory(main, [first, second]) {
+  const kind = second ? first : 'sets';
+  const id = second ?? first;
   let most = PAGE;
   const refresh = async () => {
-    const [foundSet, entries, found] = await Promise.all([openSet(id), historyOf(id), differencesOf(id), useStyle('backup')]);
+    const ofSet = kind === 'sets';
+    const [foundSet, entries, found] = await Promise.all([ofSet ? openSet(id) : null, ofSet ? historyOf(id) : historyOfRow(kind, id), differences(), useStyle('backup')]);
     const pack = foundSet && (await prepareFor(foundSet.base.family, foundSet.base.model_sheet).catch(() => null))?.pack;
+    const card = await differencesCard(found.filter((difference) => (ofSet ? difference.set === id : difference.record === id)));
     const more = h('button', { class: 'button', onclick: () => {
       most += PAGE;
       refresh();
     } }, 'Show earlier ones');
+    const name = ofSet ? foundSet?.get('title') || pack?.name || 'A set that is not in the notebook' : entries.length > 0 ? findingWords(null, entries[0])[0] : '';
     main.replaceChildren(
-      h('header', { class: 'top' }, h('a', { class: 'back', href: foundSet ? `#/set/${id}` : '#/', 'aria-label': 'Back' }, '‹'),
-        h('div', {}, h('h1', {}, 'History'), h('p', { class: 'sub' }, foundSet?.get('title') || pack?.name || 'A set that is not on this device'))),
-      h('div', { class: 'page history' }, differencesCard(found, () => pack),
-        entries.length === 0 ? h('p', {}, 'Nothing has been kept of it since the app keeps a history. What you enter from now on shows here.')
-          : h('ol', { class: 'rows' }, ...entries.slice(0, most).map((entry) => row(pack, entry))),
+      h('header', { class: 'top' }, h('a', { class: 'back', href: ofSet ? `#/set/${id}` : `#/${kind === 'sheets' ? 'sheet' : kind}/${id}`, 'aria-label': 'Back' }, '‹'),
+        h('div', {}, h('h1', { tabindex: -1 }, 'History'), h('p', { class: 'sub' }, name))),
+      h('div', { class: 'page history' }, card,
+        entries.length === 0 ? h('p', {}, foundSet ? 'Nothing was kept of it since the app keeps a history. What you enter from now on shows here.' : 'There is nothing of it on this device.')
+          : h('ol', { class: 'rows' }, ...entries.slice(0, most).map((entry, index) => row(pack, entry, entries[index + 1]))),
         entries.length > most && more));
     document.title = 'History · Underchassis';
   };
@@ -36,8 +44,8 @@ export async function showHistory(main, id) {
   return { refresh };
 }
 
-function row(pack, entry) {
-  const [what, said] = findingWords(pack, entry);
+function row(pack, entry, before) {
+  const [what, said] = findingWords(pack, entry, before?.record === entry.record ? [before] : []);
   const past = entry.state !== 'stands';
   return h('li', { class: `entry ${past ? 'past' : ''}` },
     h('div', {}, h('strong', {}, what), h('span', {}, said), h('span', { class: 'fine' }, [whoWhen(entry), STATES[entry.state]].filter(Boolean).join(' · '))),
@@ -49,6 +57,7 @@ async function bringBack(entry, what) {
     await letStand(entry);
     notice('history', `${what}: the earlier finding stands again.`);
     window.dispatchEvent(new Event('underchassis-changed'));
+    setTimeout(() => /** @type {HTMLElement | null} */ (document.querySelector('.top h1'))?.focus(), 300);
   } catch (problem) {
     notice('save', problem.message, { kind: 'bad' });
   }

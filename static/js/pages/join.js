@@ -6,7 +6,7 @@ import { joinParts } from '../ui/join_parts.js';
 /** @param {HTMLElement} main @param {string} key which the address no longer shows */
 export async function showJoin(main, key) {
   document.title = 'Second device · Underchassis';
-  const parts = isKey(key) ? await joinParts(key) : [h('p', {}, 'This address holds no key. Point the camera at the symbol again, or type the twelve words.')];
+  const parts = isKey(key) ? await joinParts(key) : [h('p', {}, 'There is no key here; it is taken off the address as soon as it was read. Point the camera at the symbol again, or type the twelve words.')];
   main.replaceChildren(h('header', { class: 'top' }, h('a', { class: 'back', href: '#/backup', 'aria-label': 'Second device and backup' }, '‹'), h('h1', {}, 'A notebook to share')),
     h('div', { class: 'page' }, h('section', { class: 'card' }, ...parts, h('p', { class: 'links' }, h('a', { class: 'button quiet', href: '#/backup' }, 'Back')))));
   return { refresh: async () => {} };

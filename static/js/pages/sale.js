@@ -77,7 +77,8 @@ class SaleScreen {
   foot() {
     return h('div', { class: 'sale-foot' },
       h('button', { class: 'button strong', type: 'submit', form: 'sale-form' }, 'Keep'),
-      !this.sale && h('button', { class: 'button', onclick: () => this.keep(true) }, 'Keep and add another'));
+      !this.sale && h('button', { class: 'button', onclick: () => this.keep(true) }, 'Keep and add another'),
+      this.sale && h('a', { class: 'button quiet', href: `#/history/sales/${this.sale.id}` }, 'History'));
   }
 
   changed() {
@@ -111,7 +112,7 @@ class SaleScreen {
       this.sale = { ...now ?? this.sale, removed: false };
       this.keep(false, true);
     };
-    notice('overtaken', `This sale was ${!now || now.removed ? 'removed' : 'changed'} in another tab since it was opened here.`, { kind: 'bad', actions: [
+    notice('overtaken', `This sale was ${!now || now.removed ? 'removed' : 'changed'} in another tab or on another device since it was opened here.`, { kind: 'bad', actions: [
       ['Keep what stands here', anyway], ['Leave it as it is there', () => { clearNotice('overtaken'); location.hash = '#/sales'; }]] });
     return true;
   }

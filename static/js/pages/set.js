@@ -29,12 +29,7 @@ import { StageStrip } from '../ui/strip.js';
  */
 export async function showSet(main, id, check) {
   const foundSet = await openSet(id);
-  if (!foundSet) {
-    main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, 'This set is not on this phone'),
-      h('p', {}, 'It may have been removed, or it is on another device.'),
-      h('a', { class: 'button', href: '#/' }, 'To the notebook')));
-    return { refresh: async () => {} };
-  }
+  if (!foundSet) return (await import('../ui/set_missing.js')).showMissing(main, id);
   const prepared = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
   const screen = new SetScreen(foundSet, prepared, await salesFor(foundSet.base));
   main.replaceChildren(...screen.elements);
@@ -48,14 +43,7 @@ export async function showSet(main, id, check) {
   if (check) screen.goTo(check);
   return {
     photosChanged: () => screen.photosChanged(),
-    refresh: async () => {
-      const fresh = await openSet(id);
-      // Never under somebody's typing hands.
-      if (!fresh || document.activeElement?.matches('input')) return;
-      // A model sheet that was edited or removed makes other checks and figures.
-      if (prepared !== await prepareFor(fresh.base.family, fresh.base.model_sheet)) window.dispatchEvent(new Event('hashchange'));
-      else screen.takeOver(fresh, await salesFor(fresh.base));
-    },
+    refresh: () => screen.refresh(),
   };
 }
 
@@ -91,8 +79,8 @@ class SetScreen {
     this.drawnAnew = new Set();
     this.title = h('h1', {});
     this.place = h('p', { class: 'sub' });
-    this.backup = new SetBackup(foundSet.base, pack);
-    const about = aboutIt(prepared, () => this.foundSet, (key, value) => this.put(key, value), () => this.photosChanged());
+    this.backup = new SetBackup(foundSet.base);
+    const about = this.about = aboutIt(prepared, () => this.foundSet, (key, value) => this.put(key, value), () => this.photosChanged());
     const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
     this.elements = [
       h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
@@ -109,6 +97,7 @@ class SetScreen {
         h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict')),
         this.backup.state),
     ];
+    for (const part of this.elements) part.addEventListener('focusout', () => afterFrame().then(() => this.stale && this.refresh()));
     this.showAll();
   }
 
@@ -141,11 +130,38 @@ class SetScreen {
     return regionField(this.foundSet, (key, value) => this.put(key, value));
   }
 
-  /** Another tab changed this set: show what is stored now. */
+  /** Another tab or device changed something: shows what is stored now, but for what somebody types just now. */
+  async refresh() {
+    const { base } = this.foundSet;
+    const fresh = await openSet(base.id);
+    const typing = document.activeElement?.matches('input, select, textarea');
+    // A model sheet that was edited or removed makes other checks and figures.
+    const other = !fresh || this.prepared !== await prepareFor(fresh.base.family, fresh.base.model_sheet);
+    this.stale = Boolean(typing);
+    if (!other) this.takeOver(fresh, await salesFor(fresh.base));
+    else if (!typing) window.dispatchEvent(new Event('hashchange'));
+  }
+
+  /** What is typed now was begun from what stood here: it replaces nothing that came in meanwhile. */
+  typedKeys() {
+    const field = document.activeElement;
+    if (!field?.matches('input, select, textarea')) return [];
+    const card = [...this.cards.values()].find(({ element }) => element.contains(field));
+    if (card) return [`check/${card.check.id}`];
+    return this.bar.element.contains(field) ? ['asking'] : ['title', 'place', 'note', 'label', 'aim', 'region', 'hour_rate', 'currency'];
+  }
+
   takeOver(foundSet, sales) {
+    const typed = this.typedKeys();
+    for (const key of typed) foundSet.known.set(key, this.foundSet.known.get(key));
+    for (const key of this.foundSet.unsaved) foundSet.values.set(key, this.foundSet.values.get(key));
+    foundSet.unsaved = this.foundSet.unsaved;
     this.foundSet = foundSet;
     this.sales = sales;
-    this.showAll();
+    for (const card of this.cards.values()) {
+      if (!typed.includes(`check/${card.check.id}`)) card.show(foundSet.found(card.check.id), true);
+    }
+    if (typed.length === 0) this.about.refresh();
     this.update();
     this.photosChanged().catch(() => undefined);
     this.backup.show().catch(() => undefined);
@@ -193,6 +209,7 @@ class SetScreen {
     savingMark(element, saving);
     // The first finding is the moment at which a person sees why the browser asks.
     askOnce();
+    saving.then(() => this.backup.soon(), () => undefined);
     saving.catch((problem) => notice('save', problem.message, {
       kind: 'bad',
       actions: [['Try again', () => this.saveAgain()], ['Export', () => { location.hash = '#/about'; }]],

@@ -1,4 +1,5 @@
 /** The model sheet screen: a type that the tables do not have, entered on this phone and kept as it is typed. */
+import { afterFrame } from '../store/after_frame.js';
 import { openDatabase } from '../store/database.js';
 import { allSets, newSet, openSet } from '../store/notebook.js';
 import { newId } from '../store/operations.js';
@@ -45,7 +46,9 @@ export async function showSheet(main, [id, second = '', third = '']) {
     refresh: async () => {
       const now = await openSheet(sheet.id);
       // Never under somebody's typing hands.
-      if (now?.changed > screen.sheet.changed && !document.activeElement?.matches('input, select, textarea')) showAgain();
+      if (!now || now.changed === screen.sheet.changed) return;
+      screen.stale = Boolean(document.activeElement?.matches('input, select, textarea'));
+      if (!screen.stale) showAgain();
     },
   };
 }
@@ -130,6 +133,7 @@ class SheetScreen {
         h('p', { class: 'help' }, 'Each gets a check of its own in the walk round: there or gone.'),
         extraParts(pack, form, this.fields, newId)),
       this.foot), this.bar.element];
+    for (const part of this.elements) part.addEventListener('focusout', () => afterFrame().then(() => this.stale && !part.contains(document.activeElement) && showAgain()));
   }
 
   /** A sheet that the tables have outgrown says so, and is mended by one tap or by any change. */
@@ -173,7 +177,8 @@ class SheetScreen {
   showFoot(name) {
     this.foot.replaceChildren(...[
       name && h('button', { class: 'button strong', onclick: () => this.use() }, 'New set of this type'),
-      !this.fresh && removeButton(this.sheet.id, name)].filter(Boolean));
+      !this.fresh && removeButton(this.sheet.id, name),
+      !this.fresh && h('a', { class: 'button quiet', href: `#/history/sheets/${this.sheet.id}` }, 'History')].filter(Boolean));
   }
 
   async use() {

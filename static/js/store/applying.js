@@ -1,7 +1,7 @@
 /** Operations of other devices, taken into this one: kept, and what stands then written into the rows that the app reads. */
 import { differ, headsOf } from './operations.js';
 import { damage as photoDamage } from './photo_rules.js';
-import { asked, deviceIn } from './recording.js';
+import { asked, deviceIn, SHOWN } from './recording.js';
 import { damage as saleDamage } from './sale_rules.js';
 import { isBase, isFinding } from './set_rules.js';
 import { damage as sheetDamage } from './sheet_rules.js';
@@ -36,7 +36,7 @@ export function rowOf(operation) {
  * @param {IDBTransaction} transaction over all stores
  * @param {Operation[]} operations
  * @returns {Promise<{records: [string, string][], removed: string[]}>} kinds and records that may look different now,
- *   and ids of sets that another device removed
+ *   and ids of sets that another device removed, or that it changed while they are removed here
  */
 export async function takeIn(transaction, operations) {
   const store = (name) => transaction.objectStore(name);
@@ -49,11 +49,13 @@ export async function takeIn(transaction, operations) {
     touched.set(`${operation.kind}/${operation.record}`, [operation.kind, operation.record]);
   }
   store('meta').put({ key: 'device', value: device });
-  const removed = [];
+  const removed = new Set();
   for (const [kind, record] of touched.values()) {
-    if (await settle(store, kind, record)) removed.push(record);
+    if (await settle(store, kind, record)) removed.add(record);
+    const set = kind === 'findings' && record.slice(0, record.indexOf('/'));
+    if (set && (await asked(store('sets').get(set)))?.removed) removed.add(set);
   }
-  return { records: [...touched.values()], removed };
+  return { records: [...touched.values()], removed: [...removed] };
 }
 
 /** Writes what stands of a record now. @returns {Promise<boolean>} whether it is a set that is removed by this */
@@ -62,6 +64,7 @@ async function settle(store, kind, record) {
   store('standing').put({ kind, record, heads: heads.map(({ id }) => id), ...heads.length > 1 && differ(heads) && { differs: 1 } });
   const row = rowOf(heads[0]);
   if (!row) return false;
+  if (SHOWN.includes(kind)) row.op = heads[0].id;
   if (kind === 'photos') {
     await writePhoto(store, row);
     return false;
@@ -74,7 +77,8 @@ async function settle(store, kind, record) {
 /** A photo is shown once its picture is here. */
 async function writePhoto(store, row) {
   const here = await asked(store('photos').get(row.id));
-  if (here) store('photos').put({ ...row, thumb: here.thumb });
+  // The days until it is gone for good count from when this device heard of it.
+  if (here) store('photos').put({ ...row, thumb: here.thumb, ...row.removed && { binned: here.removed ? here.binned ?? here.changed : new Date().toISOString() } });
   else if (row.removed) store('wanted').delete(row.id);
   else store('wanted').put({ id: row.id, set: row.set, sha256: row.sha256, bytes: row.bytes });
 }

@@ -27,7 +27,7 @@ async function whole(database, store, rules) {
   const own = (await database.all(store)).filter((row) => !row.removed);
   if (own.length === 0) return own;
   const { damage } = await rules();
-  return own.filter((row) => !damage(row));
+  return own.filter((row) => !damage(row)).map(({ op, ...row }) => row);
 }
 
 /** Hands a file to the browser to keep. @param {string} name @param {string} type @param {string | Blob} content */

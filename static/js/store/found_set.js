@@ -26,12 +26,14 @@ const TEXTS = { serial: 'serial', nameplate: 'nameplate', book: 'book_serial' };
 export class FoundSet {
   /**
    * @param {Base} base
-   * @param {{key: string, value: any, changed: string}[]} rows
+   * @param {{key: string, value: any, changed: string, op?: string}[]} rows
    */
   constructor(base, rows) {
     this.base = base;
     /** @type {Map<string, any>} */
     this.values = new Map(rows.map((row) => [row.key, row.value]));
+    /** @type {Map<string, string | undefined>} the operation that each value is known from */
+    this.known = new Map(rows.map((row) => [row.key, row.op]));
     /** @type {Set<string>} keys that the browser has not stored yet, or refused to */
     this.unsaved = new Set();
     this.changed = rows.reduce((latest, row) => (row.changed > latest ? row.changed : latest), base.created);
@@ -71,7 +73,7 @@ export class FoundSet {
     }
     const set = this.base.id;
     return save((stores) => {
-      for (const [key, value] of Object.entries(entries)) stores.put('findings', { set, key, value, changed });
+      for (const [key, value] of Object.entries(entries)) stores.put('findings', { set, key, value, changed, op: this.known.get(key) });
       more?.(stores);
     }, set).then(() => {
       for (const key of Object.keys(entries)) this.unsaved.delete(key);

@@ -17,6 +17,9 @@ export async function historyOf(set) {
   return statesOf([...base, ...findings, ...photos.filter(({ record }) => own.has(record))]);
 }
 
+/** What became of one row of another kind. @param {string} kind @param {string} record @returns {Promise<Entry[]>} */
+export const historyOfRow = async (kind, record) => statesOf(await (await openDatabase()).byIndex('operations', 'record', [kind, record]));
+
 /** @param {Operation[]} operations @returns {Entry[]} */
 function statesOf(operations) {
   const records = new Map();
@@ -32,15 +35,19 @@ function statesOf(operations) {
 }
 
 /**
- * Records that two devices left different without knowing of each other; each with its heads, the one that stands first.
- * @returns {Promise<{kind: string, record: string, heads: Operation[]}[]>}
+ * @typedef {{kind: string, record: string, set: string | null, heads: Operation[]}} Difference a record that two devices left
+ *   different without knowing of each other: its heads, the one that stands first, and the set that it is of
  */
+
+/** @returns {Promise<Difference[]>} */
 export async function differences() {
   const database = await openDatabase();
-  return Promise.all((await database.byIndex('standing', 'differs')).map(async ({ kind, record, heads }) => ({
-    kind, record, heads: (await Promise.all(heads.map((id) => database.get('operations', id)))).filter(Boolean),
-  })));
+  return Promise.all((await database.byIndex('standing', 'differs')).map(async ({ kind, record, heads }) => {
+    const operations = (await Promise.all(heads.map((id) => database.get('operations', id)))).filter(Boolean);
+    const set = kind === 'findings' ? record.slice(0, record.indexOf('/')) : kind === 'sets' ? record : kind === 'photos' ? operations[0].value?.set ?? null : null;
+    return { kind, record, set, heads: operations };
+  }));
 }
 
 /** Those of one set. @param {string} set */
-export const differencesOf = async (set) => (await differences()).filter(({ kind, record }) => (kind === 'findings' && record.startsWith(`${set}/`)) || (kind === 'sets' && record === set));
+export const differencesOf = async (set) => (await differences()).filter((difference) => difference.set === set);

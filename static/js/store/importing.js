@@ -102,7 +102,7 @@ function placed(row, goesTo) {
 async function newSales(database, sales) {
   const here = await database.all('sales');
   return sales.filter((sale) => !here.some((row) => !row.removed && cameFrom(row, sale) && plainSale(row) === plainSale(sale)))
-    .map(({ removed, ...sale }) => (here.some((row) => row.id === sale.id) ? { ...sale, id: newId(), from: sale.id } : sale));
+    .map(({ removed, op, ...sale }) => (here.some((row) => row.id === sale.id) ? { ...sale, id: newId(), from: sale.id } : sale));
 }
 
 function renamed({ id, family, changed, document, form }, newName) {
@@ -173,6 +173,6 @@ function plain({ document, form = null }) {
 }
 
 /** What a sale says, whatever it is called by. */
-function plainSale({ id, from, changed, removed, ...said }) {
+function plainSale({ id, from, changed, removed, op, ...said }) {
   return JSON.stringify(Object.entries(said).sort());
 }

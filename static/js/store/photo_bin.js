@@ -14,7 +14,7 @@ export const binned = async () => (await (await openDatabase()).all('photos')).f
 /** Removes what has been in the bin for long. @param {Date} [now] */
 export async function purgeOld(now = new Date()) {
   const limit = new Date(now.getTime() - DAYS * 86_400_000).toISOString();
-  return purge((await binned()).filter((photo) => photo.changed < limit));
+  return purge((await binned()).filter((photo) => (photo.binned ?? photo.changed) < limit));
 }
 
 /** Removes all that is in the bin. */

@@ -74,7 +74,7 @@ export async function changePhotos(ids, change) {
 }
 
 /** Puts photos in the bin, or takes them out again. @param {string[]} ids @param {boolean} removed */
-export const binPhotos = (ids, removed) => changePhotos(ids, (photo) => ({ ...photo, removed }));
+export const binPhotos = (ids, removed) => changePhotos(ids, ({ binned, ...photo }) => ({ ...photo, removed }));
 
 /** Moves photos to a set, or to another check of theirs. @param {string[]} ids @param {string} set @param {string} [about] */
 export const movePhotos = (ids, set, about = '') => changePhotos(ids, ({ waiting, ...photo }) => ({ ...photo, set, about }));

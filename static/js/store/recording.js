@@ -2,7 +2,7 @@
  * Makes an operation of every row that is written, in the row's own transaction: neither is ever there without the other.
  * Nothing but the database is waited for here, or the transaction would end.
  */
-import { newId, newOperationId, plain } from './operations.js';
+import { differ, newId, newOperationId, plain } from './operations.js';
 
 /** Stores whose rows travel. */
 export const KINDS = ['sets', 'findings', 'sheets', 'sales', 'photos'];
@@ -12,7 +12,9 @@ export const [NEW, TRIED] = [1, 2];
 const ONE_WRITING = 10_000;
 
 /** What a row has and its operation does not: what names it, and what each device makes for itself. */
-const OWN = ['id', 'changed', 'thumb', 'demo'];
+const OWN = ['id', 'changed', 'thumb', 'demo', 'op', 'binned'];
+/** Kinds whose rows name the operation that they show, so that a page can tell which one it was drawn from. */
+export const SHOWN = ['findings', 'sheets', 'sales'];
 
 /** @param {IDBRequest} request @returns {Promise<any>} */
 export const asked = (request) => new Promise((resolve, reject) => {
@@ -75,11 +77,15 @@ export class Recorder {
     const [last] = before;
     if (before.length === 1 && plain(last.value) === plain(value)) return !await this.rowOf(kind, row);
     // A word is one finding, not one for each of its letters.
+    const unseen = before.filter(({ id, device }) => 'op' in row && id !== row.op && device !== this.device.id);
     const writing = before.length === 1 && last.waiting === NEW && last.device === this.device.id && Date.now() - Date.parse(last.at) < ONE_WRITING && isTyped(kind, record, last.value, value);
     if (writing) this.store('operations').delete(last.id);
     this.device.time = Math.max(this.device.time + 1, Date.now());
-    const at = row.changed ?? new Date().toISOString();
-    this.add({ kind, record, value, after: writing ? last.after : before.map(({ id }) => id), time: this.device.time, at });
+    const replaced = before.filter((operation) => !unseen.includes(operation)).map(({ id }) => id);
+    const operation = this.add({ kind, record, value, after: writing ? last.after : replaced, time: this.device.time, at: momentOf(row.changed) });
+    // What came in behind the writer's back is not replaced by what was written: two devices differ.
+    if (unseen.length > 0) this.store('standing').put({ kind, record, heads: [operation, ...unseen].map(({ id }) => id), ...differ([operation, ...unseen]) && { differs: 1 } });
+    if (SHOWN.includes(kind)) row.op = operation.id;
     return true;
   }
 
@@ -107,10 +113,12 @@ export class Recorder {
 
   /** The operation of a row from before there were any, as of when it was written. */
   adopt(kind, old) {
-    const at = old.changed ?? old.created;
-    const time = Math.max(1, Date.parse(at) || 0);
+    const at = momentOf(old.changed ?? old.created);
+    const time = Math.max(1, Date.parse(at));
     this.device.time = Math.max(this.device.time, time);
-    return this.add({ kind, record: recordOf(kind, old), value: valueOf(kind, old), after: [], time, at });
+    const operation = this.add({ kind, record: recordOf(kind, old), value: valueOf(kind, old), after: [], time, at });
+    if (SHOWN.includes(kind)) this.store(kind).put({ ...old, changed: at, op: operation.id });
+    return operation;
   }
 
   /** The demo, and what hangs on its sets, never leaves a device. */
@@ -129,6 +137,13 @@ export class Recorder {
   store(name) {
     return this.transaction.objectStore(name);
   }
+}
+
+/** A moment as every device writes it; files of other programs may have others, or none. @param {string} [text] */
+function momentOf(text) {
+  const moment = new Date(text ?? Date.now());
+  const year = moment.getUTCFullYear();
+  return year > 0 && year < 10_000 ? moment.toISOString() : new Date().toISOString();
 }
 
 /** Whether only something typed differs; another answer is another finding, however soon it comes. */

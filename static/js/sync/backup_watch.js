@@ -10,6 +10,7 @@ const [AFTER_CHANGE, FIRST, LONGEST, NEWS] = [1500, 5_000, 600_000, 300_000];
  * @typedef {Object} State
  * @property {'off' | 'working' | 'done' | 'failed'} what
  * @property {string} why it failed, or what was left
+ * @property {boolean} lost the key opens nothing any more: trying again mends nothing
  * @property {{way: 'up' | 'down', done: number, of: number} | null} progress of pictures
  */
 
@@ -18,7 +19,7 @@ class BackupWatch extends EventTarget {
   constructor() {
     super();
     /** @type {State} */
-    this.state = { what: 'off', why: '', progress: null };
+    this.state = { what: 'off', why: '', lost: false, progress: null };
     this.watching = false;
     this.failures = 0;
     this.timer = 0;
@@ -73,7 +74,7 @@ class BackupWatch extends EventTarget {
       this.show(why === null ? { what: 'off' } : { what: 'done', why });
       if (why !== null) this.timer = setTimeout(() => this.now(), NEWS);
     } catch (problem) {
-      this.show({ what: 'failed', why: problem.message });
+      this.show({ what: 'failed', why: problem.message, lost: ['key-unknown', 'key-replaced'].includes(problem.code) });
       const pause = Math.max(Math.min(FIRST * 2 ** this.failures, LONGEST), problem instanceof Unreachable ? problem.seconds * 1000 : LONGEST);
       this.failures += 1;
       this.timer = setTimeout(() => this.now(), pause);
@@ -82,7 +83,7 @@ class BackupWatch extends EventTarget {
 
   /** @param {Partial<State>} state */
   show(state) {
-    this.state = { what: 'working', why: '', progress: null, ...state };
+    this.state = { what: 'working', why: '', lost: false, progress: null, ...state };
     this.dispatchEvent(new Event('change'));
   }
 }

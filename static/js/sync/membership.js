@@ -1,5 +1,6 @@
 /** Beginning a backup, taking part in one, replacing its key, leaving it. */
 import { backupOf, beginBackup, endBackup, keepBackup } from '../store/backup.js';
+import { tellTabs } from '../store/saving.js';
 import { backupWatch } from './backup_watch.js';
 import { newKey } from './key.js';
 import { alone } from './round.js';
@@ -14,6 +15,7 @@ export async function begin() {
 export async function join(key) {
   await ask(key, '', { method: 'PUT', json: {} });
   await alone(() => beginBackup(key));
+  tellTabs('');
   window.dispatchEvent(new Event('underchassis-backup'));
 }
 

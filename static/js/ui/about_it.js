@@ -6,21 +6,24 @@ import { h } from './element.js';
  * @param {() => import('../store/found_set.js').FoundSet} current the set as it is now
  * @param {(key: string, value: any) => void} put
  * @param {() => Promise<void>} photosChanged
- * @returns {{button: HTMLElement, panel: HTMLElement}}
+ * @returns {{button: HTMLElement, panel: HTMLElement, refresh: () => void}} `refresh` fills an open panel anew
  */
 export function aboutIt(prepared, current, put, photosChanged) {
   const panel = h('div', { hidden: true });
+  const fill = async () => {
+    const [{ purposeForm }, { aboutPhotos }] = await Promise.all([import('./purpose.js'), import('./about_photos.js')]);
+    panel.replaceChildren(purposeForm(prepared.pack, current(), put), aboutPhotos(prepared.pack, current(), put, photosChanged), sheetLinks(prepared, current().base));
+  };
   const button = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: async () => {
     const opening = panel.hidden;
     panel.hidden = !opening;
     button.setAttribute('aria-expanded', String(opening));
     if (!opening) return;
-    const [{ purposeForm }, { aboutPhotos }] = await Promise.all([import('./purpose.js'), import('./about_photos.js')]);
-    panel.replaceChildren(purposeForm(prepared.pack, current(), put), aboutPhotos(prepared.pack, current(), put, photosChanged), sheetLinks(prepared, current().base));
+    await fill();
     window.scrollTo(0, 0);
     panel.querySelector('input')?.focus();
   } }, 'About it');
-  return { button, panel };
+  return { button, panel, refresh: () => !panel.hidden && fill() };
 }
 
 /** To the model sheet made on this phone, or to a new one that starts with what was found here; and to the set's history. */

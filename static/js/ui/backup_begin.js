@@ -22,7 +22,8 @@ export async function beginParts(redraw) {
     await redraw();
   }) }, 'Begin backing up');
   return [h('p', {}, `So far this notebook is on this device only. ${location.host} can keep a copy, and further devices of yours can share it, with or without a signal in between.`),
-    h('p', {}, 'It is opened by a key that this device makes: no name, no e-mail, no password.'), start, said, ...joinPart()];
+    h('p', {}, 'It is opened by a key that this device makes: no name, no e-mail, no password. Who runs the server can read what is kept there.'), start, said,
+    h('h3', {}, 'Another device has the notebook already'), ...joinPart()];
 }
 
 /** Typing the key of another device. */
@@ -33,7 +34,7 @@ export function joinPart() {
   const go = h('button', { class: 'button', onclick: () => busy(go, said, async () => {
     place.replaceChildren(...await joinParts(await keyOf(field.value)));
   }) }, 'Look at that notebook');
-  return [h('h3', {}, 'Another device has the notebook already'), labelled('The twelve words of its key', field), said, go, place];
+  return [labelled('The twelve words of its key', field), said, go, place];
 }
 
 async function busy(button, said, act) {

@@ -1,5 +1,6 @@
 /** Follows the backup: what other devices changed is shown at once, and what they removed is said. */
 import { openDatabase } from '../store/database.js';
+import { thisDevice } from '../store/device.js';
 import { FoundSet } from '../store/found_set.js';
 import { binSets } from '../store/notebook.js';
 import { backupWatch } from '../sync/backup_watch.js';
@@ -9,11 +10,11 @@ import { clearNotice, notice } from './notices.js';
 
 let following = false;
 
-/** @param {() => Promise<void>} refresh draws the page anew */
-export async function followBackup(refresh) {
+/** @param {() => Promise<void>} refresh draws the page anew @param {boolean} now one round at once, also where one was begun already */
+export async function followBackup(refresh, now) {
   if (!following) follow(refresh);
   following = true;
-  await backupWatch.begin();
+  if (now || backupWatch.state.what === 'off') await backupWatch.begin();
 }
 
 function follow(refresh) {
@@ -39,10 +40,12 @@ async function sayStates() {
 
 async function sayRemoved(id, refresh) {
   const database = await openDatabase();
-  const [base, rows] = await Promise.all([database.get('sets', id), database.findingsOf(id)]);
+  const [base, rows, standing, device] = await Promise.all([database.get('sets', id), database.findingsOf(id), database.get('standing', ['sets', id]), thisDevice()]);
   if (!base?.removed) return;
+  const title = new FoundSet(base, rows).get('title') || 'A set';
+  const here = (await database.get('operations', standing.heads[0]))?.device === device.id;
   const name = `removed-${id}`;
-  notice(name, `${new FoundSet(base, rows).get('title') || 'A set'} was removed on another device.`, { actions: [['Bring it back', async () => {
+  notice(name, here ? `${title} was removed on this device, and another one has entered more of it since.` : `${title} was removed on another device.`, { actions: [['Bring it back', async () => {
     clearNotice(name);
     await binSets([base], false);
     await refresh();

@@ -8,11 +8,16 @@ import { h } from './element.js';
  * @param {() => Promise<any>} act
  */
 export function confirmed(label, question, yes, act) {
-  const place = h('div', {});
-  const rest = () => place.replaceChildren(h('button', { class: 'button', onclick: ask }, label));
+  const place = h('div', { class: 'confirm' });
+  const first = h('button', { class: 'button', onclick: () => ask() }, label);
+  const rest = () => place.replaceChildren(first);
   const ask = () => {
-    const keep = h('button', { class: 'button quiet', onclick: rest }, 'Leave it as it is');
-    place.replaceChildren(h('p', {}, question), h('div', { class: 'links' }, h('button', { class: 'button', onclick: () => act().finally(rest) }, yes), keep));
+    const keep = h('button', { class: 'button', onclick: () => {
+      rest();
+      first.focus();
+    } }, 'Leave it as it is');
+    const go = h('button', { class: 'button danger', onclick: () => act().finally(rest) }, yes);
+    place.replaceChildren(h('p', { role: 'alert' }, question), h('div', { class: 'links' }, keep, go));
     keep.focus();
   };
   rest();

@@ -1,34 +1,50 @@
 /** What two devices found differently without knowing of each other: both are shown, and one tap chooses. */
 import { letStand } from '../store/choosing.js';
+import { openSet } from '../store/notebook.js';
+import { prepareFor } from '../store/packs.js';
 import { h } from './element.js';
 import { findingWords, whoWhen } from './finding_words.js';
 import { notice } from './notices.js';
 
 /**
- * @param {{kind: string, record: string, heads: import('../store/operations.js').Operation[]}[]} found
- * @param {(difference: {record: string}) => any} packOf the pack that names its checks, or null
- * @returns {HTMLElement | null}
+ * @param {import('../store/history.js').Difference[]} found
+ * @param {{named?: boolean}} [more] `named` says which set each is of
+ * @returns {Promise<HTMLElement | null>}
  */
-export function differencesCard(found, packOf) {
+export async function differencesCard(found, { named = false } = {}) {
   if (found.length === 0) return null;
+  const parts = await Promise.all(found.map((difference) => onePart(difference, named)));
   return h('section', { class: 'card differs', 'aria-label': 'Two devices differ' },
-    h('h2', {}, found.length === 1 ? 'Two devices differ' : `Two devices differ in ${found.length} places`),
-    h('p', { class: 'help' }, 'Each was found without knowing of the other. The later one counts until you choose; the other stays in the history.'),
-    ...found.map((difference) => onePart(difference, packOf(difference))));
+    h('h2', { tabindex: -1 }, found.length === 1 ? 'Two devices differ' : `Two devices differ in ${found.length} places`),
+    h('p', { class: 'help' }, 'Each was found without knowing of the other. The later one counts until you choose; the other stays in the history.'), ...parts);
 }
 
-function onePart({ heads }, pack) {
+async function onePart({ kind, record, set, heads }, named) {
+  const foundSet = set ? await openSet(set) : null;
+  const pack = foundSet && (await prepareFor(foundSet.base.family, foundSet.base.model_sheet).catch(() => null))?.pack;
   const [what] = findingWords(pack, heads[0]);
-  return h('div', { class: 'difference', role: 'group', 'aria-label': what }, h('h3', {}, what),
-    ...heads.map((operation, index) => h('div', { class: 'head-choice' },
-      h('p', {}, h('strong', {}, findingWords(pack, operation)[1]), h('span', { class: 'fine' }, `${whoWhen(operation)}${index === 0 ? ' · counts now' : ''}`)),
-      h('button', { class: `button ${index === 0 ? 'strong' : ''}`, onclick: () => choose(operation) }, index === 0 ? 'Keep this' : 'Take this'))));
+  const address = set ? set : `${kind}/${record}`;
+  const title = named && set ? foundSet?.get('title') || pack?.name || 'A set that is not here' : '';
+  return h('div', { class: 'difference', role: 'group', 'aria-label': [title, what].filter(Boolean).join(', ') },
+    h('h3', {}, title && h('a', { href: `#/set/${set}` }, title), title && ': ', what),
+    ...heads.map((operation, index) => oneHead(operation, heads, pack, what, index === 0)),
+    h('a', { class: 'fine', href: `#/history/${address}` }, 'History'));
 }
 
-async function choose(operation) {
+function oneHead(operation, heads, pack, what, standing) {
+  const said = findingWords(pack, operation, heads)[1];
+  return h('div', { class: 'head-choice' },
+    h('p', {}, h('strong', {}, said), h('span', { class: 'fine' }, `${whoWhen(operation)}${standing ? ' · counts now' : ''}`)),
+    h('button', { class: 'button', 'aria-label': `${what}: let “${said}” stand`, onclick: () => choose(operation, `${what}: ${said}`) }, 'Let this stand'));
+}
+
+async function choose(operation, said) {
   try {
     await letStand(operation);
+    notice('differs', `${said} stands now.`);
     window.dispatchEvent(new Event('underchassis-changed'));
+    // The next one, or the page itself once there is none.
+    setTimeout(() => /** @type {HTMLElement | null} */ (document.querySelector('.differs h2') ?? document.querySelector('.top h1'))?.focus(), 300);
   } catch (problem) {
     notice('save', problem.message, { kind: 'bad' });
   }

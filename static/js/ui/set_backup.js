@@ -4,12 +4,21 @@ import { setStateWords } from './backup_words.js';
 import { h, setText } from './element.js';
 
 export class SetBackup {
-  /** @param {import('../store/found_set.js').Base} base @param {any} pack */
-  constructor(base, pack) {
+  /** @param {import('../store/found_set.js').Base} base */
+  constructor(base) {
     this.base = base;
-    this.pack = pack;
     this.state = h('p', { class: 'fine', 'data-state': base.id });
     this.differences = h('div', {});
+  }
+
+  /** Shows both once nobody waits for anything else. */
+  soon() {
+    if (this.waiting) return;
+    this.waiting = true;
+    (window.requestIdleCallback ?? setTimeout)(() => {
+      this.waiting = false;
+      this.show().catch(() => undefined);
+    });
   }
 
   /** Shows both as they are now. */
@@ -20,7 +29,7 @@ export class SetBackup {
     if (!some && !this.differences.firstChild) return;
     const [{ differencesOf }, { differencesCard }, { useStyle }] = await Promise.all([import('../store/history.js'), import('./differences.js'), import('./style_sheet.js')]);
     await useStyle('backup');
-    const card = differencesCard(await differencesOf(this.base.id), () => this.pack);
+    const card = await differencesCard(await differencesOf(this.base.id));
     this.differences.replaceChildren(...card ? [card] : []);
   }
 }
