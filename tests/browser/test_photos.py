@@ -101,7 +101,8 @@ def test_what_was_removed_lies_in_the_bin_for_a_month_or_until_it_is_emptied(
         table,
         "const database = await (await load('store/database')).openDatabase();"
         "const row = await database.get('photos', args[0]);"
-        "await database.change(({ put }) => put('photos', { ...row, changed: args[1] }));",
+        "const old = { ...row, changed: args[1] };"
+        "await database.within(async (transaction) => transaction.objectStore('photos').put(old));",
         old,
         long_ago,
     )

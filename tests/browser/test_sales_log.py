@@ -361,7 +361,7 @@ def test_the_notebook_file_carries_the_sales_once(
     second = Table(browser(), live_server.url)
     second.open()
     _import(second, tmp_path, document, "0 sets taken in, 0 already here. 2 sales taken in.")
-    assert _stored(second) == document["sales"]
+    assert [{key: row[key] for key in row if key != "op"} for row in _stored(second)] == document["sales"]
     second.reload()
     _import(second, tmp_path, document, "0 sets taken in, 0 already here.")
     assert _stored(second) == document["sales"]
