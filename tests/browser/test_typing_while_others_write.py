@@ -39,8 +39,8 @@ def pair(live_server: LiveServer, browser: Callable[..., Phone]) -> tuple[Device
     return here, there, walk
 
 
-def test_a_note_typed_while_the_others_note_arrives_leaves_both_to_choose_from(
-    pair: tuple[Device, Device, str],
+def test_a_note_typed_while_the_others_note_arrives_leaves_both_to_choose_from_on_every_device(
+    pair: tuple[Device, Device, str], live_server: LiveServer, browser: Callable[..., Phone]
 ) -> None:
     here, there, walk = pair
     here.open(walk)
@@ -60,6 +60,13 @@ def test_a_note_typed_while_the_others_note_arrives_leaves_both_to_choose_from(
         assert "abcd" in card
         assert "long important note" in card
     same_rows((here, there), "findings", "standing")
+    # Neither version stays on one device alone, to be lost with it.
+    here.phone.close()
+    third = Device(browser(), live_server)
+    third.open()
+    third.share(there, "Another phone")
+    third.open(walk)
+    assert "long important note" in third.find(".differs", "abcd").text
 
 
 def test_a_field_in_use_keeps_no_other_answer_from_the_screen(pair: tuple[Device, Device, str]) -> None:

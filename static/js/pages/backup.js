@@ -49,7 +49,7 @@ export async function showBackup(main) {
 }
 
 function keyCard(draw) {
-  const replace = () => replaceKey().then(() => notice('backup', 'The key was replaced. This device goes on; give your other devices the new one.'), sayProblem).then(draw);
+  const replace = () => replaceKey().then(() => notice('backup', 'The key was replaced. This device goes on; give your other devices the new one.', { passing: true }), sayProblem).then(draw);
   return h('section', { class: 'card key-card' }, h('h2', {}, 'A second device'), h('p', {}, 'Tap “Show the key” here, and scan it with the other device or type its words there.'), keyPart(keyNow),
     confirmed('Replace the key', 'This device goes on with the new key. Every other device stops until it gets it, and printed sheets open nothing any more: throw them away. Do so when a device or a sheet was lost.', 'Yes, make a new key', replace));
 }

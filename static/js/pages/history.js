@@ -55,7 +55,7 @@ function row(pack, entry, before) {
 async function bringBack(entry, what) {
   try {
     await letStand(entry);
-    notice('history', `${what}: the earlier finding stands again.`);
+    notice('history', `${what}: the earlier finding stands again.`, { passing: true });
     window.dispatchEvent(new Event('underchassis-changed'));
     setTimeout(() => /** @type {HTMLElement | null} */ (document.querySelector('.top h1'))?.focus(), 300);
   } catch (problem) {

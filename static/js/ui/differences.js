@@ -41,7 +41,7 @@ function oneHead(operation, heads, pack, what, standing) {
 async function choose(operation, said) {
   try {
     await letStand(operation);
-    notice('differs', `${said} stands now.`);
+    notice('differs', `${said} stands now.`, { passing: true });
     window.dispatchEvent(new Event('underchassis-changed'));
     // The next one, or the page itself once there is none.
     setTimeout(() => /** @type {HTMLElement | null} */ (document.querySelector('.differs h2') ?? document.querySelector('.top h1'))?.focus(), 300);
