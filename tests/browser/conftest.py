@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.conftest import server_on
+from tests.conftest import SLOW_LINE, server_on
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.table import Table
+from tests.support.two_devices import Device
 
 
 @dataclass(frozen=True)
@@ -50,3 +51,41 @@ def signal(kept: Kept) -> Iterator[LiveServer]:
     """The server of the field, which a test may start and stop."""
     yield kept.server
     kept.server.stop()
+
+
+@pytest.fixture(scope="module")
+def pair_server(
+    built: Callable[[bool], Path], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[LiveServer]:
+    """The app, for the pairs of one file: it lets nobody make more than twenty notebooks an hour."""
+    data = tmp_path_factory.mktemp("pair") / "data"
+    shutil.copytree(built(False), data)
+    server = server_on(data)
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="module")
+def pair_phones(tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[Phone]]:
+    """Two phones for the pairs of one file, as on a slow line."""
+    phones = [Phone(tmp_path_factory.mktemp("pair") / "profile") for _ in range(2)]
+    for phone in phones:
+        phone.before_each_page(SLOW_LINE)
+    yield phones
+    for phone in phones:
+        phone.close()
+
+
+@pytest.fixture
+def devices(pair_server: LiveServer, pair_phones: list[Phone]) -> Iterator[list[Device]]:
+    """Two devices of one person with the app open, each with an empty notebook of its own."""
+    pair = [Device(phone, pair_server) for phone in pair_phones]
+    for device in pair:
+        device.forget()
+        device.open()
+    yield pair
+    errors = [error for phone in pair_phones for error in phone.unexpected_errors()]
+    for phone in pair_phones:
+        phone.clear()
+    assert not errors, "\n".join(errors)

@@ -103,9 +103,9 @@ def test_where_the_device_is_full_findings_come_and_photos_stay_out_in_words(
 
 
 def test_what_a_server_lost_with_its_disk_the_devices_bring_again(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    live_server: LiveServer, devices: list[Device], tmp_path: Path
 ) -> None:
-    field, home = Device(browser(), live_server), Device(browser(), live_server)
+    field, home = (Device(device.phone, live_server) for device in devices)
     field.open()
     walk = field.new_set()
     field.answer("dial", "Gone")
@@ -131,12 +131,11 @@ def test_what_a_server_lost_with_its_disk_the_devices_bring_again(
     assert len(home.rows("photo_files")) == 1
 
 
-def test_a_notebook_from_before_there_were_operations_goes_to_the_server_whole(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    old, home = Device(phone, live_server), Device(browser(), live_server)
-    phone.driver.get(f"{live_server.url}/form")
+def test_a_notebook_from_before_there_were_operations_goes_to_the_server_whole(devices: list[Device]) -> None:
+    old, home = devices
+    phone = old.phone
+    old.forget()
+    phone.driver.get(f"{old.address}/form")
     when = "2026-03-01T07:00:00.000Z"
     base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
     values = {"title": "Tern B, early", "check/loading-coil": {"option": "gone"}, "asking": 90}
@@ -168,10 +167,8 @@ def test_the_demo_stays_on_its_device(
     assert (held["sets"], held["operations"], held["photos"]["count"]) == ([], 0, 0)
 
 
-def test_two_tabs_of_one_device_back_up_in_turn_and_nothing_twice(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    person = Device(browser(), live_server)
+def test_two_tabs_of_one_device_back_up_in_turn_and_nothing_twice(devices: list[Device]) -> None:
+    person = devices[0]
     person.open()
     person.begin_backup("Field phone")
     person.open()
@@ -188,10 +185,8 @@ def test_two_tabs_of_one_device_back_up_in_turn_and_nothing_twice(
     assert person.phone.js(HELD, person.key)["operations"] == len(person.rows("operations"))
 
 
-def test_a_full_notebook_says_what_is_full_and_keeps_everything_on_the_device(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    person = Device(browser(), live_server)
+def test_a_full_notebook_says_what_is_full_and_keeps_everything_on_the_device(devices: list[Device]) -> None:
+    person = devices[0]
     person.open()
     person.begin_backup("Field phone")
     full = {"code": "notebook-full", "message": "This notebook is full.", "hint": "Remove photos."}
@@ -203,10 +198,8 @@ def test_a_full_notebook_says_what_is_full_and_keeps_everything_on_the_device(
     person.find(".backup [role=status]", "Could not be backed up: This notebook is full. Remove photos.")
 
 
-def test_a_replaced_key_whose_answer_was_lost_is_shown_as_the_new_one(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    person = Device(browser(), live_server)
+def test_a_replaced_key_whose_answer_was_lost_is_shown_as_the_new_one(devices: list[Device]) -> None:
+    person = devices[0]
     person.open()
     person.begin_backup("Field phone")
     old = person.key
@@ -233,10 +226,8 @@ def test_a_replaced_key_whose_answer_was_lost_is_shown_as_the_new_one(
     assert person.phone.js(HELD, person.key)["sets"] == []
 
 
-def test_where_the_copy_was_removed_other_devices_say_so_and_begin_anew(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    field, home = Device(browser(), live_server), Device(browser(), live_server)
+def test_where_the_copy_was_removed_other_devices_say_so_and_begin_anew(devices: list[Device]) -> None:
+    field, home = devices
     field.open()
     walk = field.new_set()
     field.begin_backup("Field phone")
@@ -260,9 +251,9 @@ def test_where_the_copy_was_removed_other_devices_say_so_and_begin_anew(
 
 
 def test_a_file_with_dates_of_another_form_comes_in_and_is_backed_up(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    devices: list[Device], tmp_path: Path
 ) -> None:
-    person = Device(browser(), live_server)
+    person = devices[0]
     person.open("#/about")
     entry = {"id": "a", "family": FAMILY, "created": "yesterday", "demo": False}
     values = ("2026-11-20 10:00", "no date", "+012345-01-01T00:00:00Z")
@@ -278,10 +269,8 @@ def test_a_file_with_dates_of_another_form_comes_in_and_is_backed_up(
     assert person.phone.js(HELD, person.key)["sets"][0]["findings"] == 3
 
 
-def test_a_device_whose_clock_is_years_behind_empties_no_bin(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
-) -> None:
-    field, home = Device(browser(), live_server), Device(browser(), live_server)
+def test_a_device_whose_clock_is_years_behind_empties_no_bin(devices: list[Device], tmp_path: Path) -> None:
+    field, home = devices
     field.open()
     walk = field.new_set()
     album.add(field, "dial", snapshot(tmp_path / "dial.jpg"))
@@ -304,9 +293,9 @@ def test_a_device_whose_clock_is_years_behind_empties_no_bin(
 
 
 def test_a_photo_that_is_no_longer_here_comes_back_from_the_server(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    devices: list[Device], tmp_path: Path
 ) -> None:
-    person = Device(browser(), live_server)
+    person = devices[0]
     person.open()
     walk = person.new_set()
     album.add(person, "dial", snapshot(tmp_path / "dial.jpg"))
@@ -325,10 +314,8 @@ def test_a_photo_that_is_no_longer_here_comes_back_from_the_server(
     person.find("#check-dial .thumb")
 
 
-def test_a_backup_begun_in_one_tab_goes_on_in_another_when_the_first_is_closed(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    person = Device(browser(), live_server)
+def test_a_backup_begun_in_one_tab_goes_on_in_another_when_the_first_is_closed(devices: list[Device]) -> None:
+    person = devices[0]
     person.open()
     walk = person.new_set()
     first = person.phone.driver.current_window_handle

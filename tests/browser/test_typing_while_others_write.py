@@ -28,9 +28,9 @@ LEFT = "document.activeElement.blur();"
 
 
 @pytest.fixture
-def pair(live_server: LiveServer, browser: Callable[..., Phone]) -> tuple[Device, Device, str]:
+def pair(devices: list[Device]) -> tuple[Device, Device, str]:
     """Two devices with one notebook, and the address of its only set."""
-    here, there = Device(browser(), live_server), Device(browser(), live_server)
+    here, there = devices
     here.open()
     walk = here.new_set()
     here.begin_backup("Field phone")
@@ -40,7 +40,7 @@ def pair(live_server: LiveServer, browser: Callable[..., Phone]) -> tuple[Device
 
 
 def test_a_note_typed_while_the_others_note_arrives_leaves_both_to_choose_from_on_every_device(
-    pair: tuple[Device, Device, str], live_server: LiveServer, browser: Callable[..., Phone]
+    pair: tuple[Device, Device, str], pair_server: LiveServer, browser: Callable[..., Phone]
 ) -> None:
     here, there, walk = pair
     here.open(walk)
@@ -61,8 +61,8 @@ def test_a_note_typed_while_the_others_note_arrives_leaves_both_to_choose_from_o
         assert "long important note" in card
     same_rows((here, there), "findings", "standing")
     # Neither version stays on one device alone, to be lost with it.
-    here.phone.close()
-    third = Device(browser(), live_server)
+    here.forget()
+    third = Device(browser(), pair_server)
     third.open()
     third.share(there, "Another phone")
     third.open(walk)
@@ -100,10 +100,8 @@ def test_an_answer_under_which_holes_arrived_replaces_none_of_them(
     assert [hole["diameter_mm"] for hole in found[0]["value"]["holes"]] == [10, 22, 7]
 
 
-def test_a_sheet_open_on_both_devices_keeps_what_each_typed(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    here, there = Device(browser(), live_server), Device(browser(), live_server)
+def test_a_sheet_open_on_both_devices_keeps_what_each_typed(devices: list[Device]) -> None:
+    here, there = devices
     here.open("#/sheet/new/aircraft-hf-transmitter")
     name = here.find(".sheet input")
     name.send_keys("Heron")
@@ -141,6 +139,7 @@ def test_a_set_removed_elsewhere_under_an_open_page_says_so_and_comes_back(
     there.open(walk)
     here.open()
     here.tap(".set-row .button", "Remove")
+    here.find(".notice", "removed")
     here.back_up()
     there.phone.js(WRITE, walk.split("/")[2], "check/dial", {"option": "gone"})
     there.back_up()

@@ -1,16 +1,19 @@
 """Installed from a wheel, outside the checkout, the app finds its files, templates and rules."""
 
+import ast
 import json
 import re
 import subprocess
 import sys
-import venv
 import zipfile
 from collections.abc import Iterator
+from importlib.metadata import PathDistribution, packages_distributions, requires
 from pathlib import Path
 from urllib.request import Request, urlopen
 
 import pytest
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
 
 from tests.support.server import LiveServer, free_port
 
@@ -37,24 +40,59 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Give the command of a clean environment that holds nothing but the wheel and what it asks for."""
+    """Give a folder that holds nothing but the unpacked wheel."""
     folder = tmp_path_factory.mktemp("installed")
-    venv.create(folder, with_pip=True)
-    # Compiling all of it would take longer than what is used of it.
-    install = ["-m", "pip", "install", "-qq", "--no-compile", wheel]
-    subprocess.run([folder / "bin" / "python", *install], check=True)
-    return folder / "bin" / "underchassis"
+    install = [
+        "-m",
+        "pip",
+        "install",
+        "-qq",
+        "--no-compile",
+        "--no-deps",
+        "--target",
+        str(folder),
+        str(wheel),
+    ]
+    subprocess.run([sys.executable, *install], check=True)
+    return folder
 
 
 @pytest.fixture
 def server(installed: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[LiveServer]:
     # Away from the checkout, so that nothing is found there by chance.
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("PYTHONPATH", str(installed))
     port, data = free_port(), tmp_path / "data"
-    live = LiveServer([str(installed), "serve", "--port", str(port), "--data", str(data)], port, data)
+    command = [str(installed / "bin" / "underchassis"), "serve", "--port", str(port), "--data", str(data)]
+    live = LiveServer(command, port, data)
     live.start()
     yield live
     live.stop()
+
+
+def test_the_wheel_asks_for_every_package_that_its_modules_import(installed: Path) -> None:
+    wanted = [
+        Requirement(text) for text in PathDistribution(next(installed.glob("*.dist-info"))).requires or []
+    ]
+    known = set()
+    while wanted:
+        one = wanted.pop()
+        if canonicalize_name(one.name) not in known and (
+            one.marker is None or one.marker.evaluate({"extra": ""})
+        ):
+            known.add(canonicalize_name(one.name))
+            wanted += [Requirement(text) for text in requires(one.name) or []]
+    providers = packages_distributions()
+    own = {"webapp", "_typeshed", *sys.stdlib_module_names}
+    imported = {
+        name.split(".")[0]
+        for path in (installed / "webapp").rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text()))
+        for name in names_in(node)
+    }
+    assert {"flask", "sqlalchemy", "alembic", "PIL", "zxingcpp"} <= imported
+    missing = {name for name in imported - own if not known & {*map(canonicalize_name, providers[name])}}
+    assert not missing
 
 
 def test_the_wheel_carries_static_files_and_rules_inside_the_package(wheel: Path) -> None:
@@ -86,6 +124,13 @@ def test_the_installed_command_serves_files_pages_and_packs(server: LiveServer) 
     )
     with urlopen(opening, timeout=10) as answer:
         assert answer.status == 201
+
+
+def names_in(node: ast.AST) -> list[str]:
+    """The modules that an import statement names; none of the project's own relative ones."""
+    if isinstance(node, ast.Import):
+        return [alias.name for alias in node.names]
+    return [node.module] if isinstance(node, ast.ImportFrom) and node.module and not node.level else []
 
 
 def sources(folder: str) -> list[Path]:
