@@ -25,7 +25,7 @@ export async function showHistory(main, [first, second]) {
     const ofSet = kind === 'sets';
     const [foundSet, entries, found] = await Promise.all([ofSet ? openSet(id) : null, ofSet ? historyOf(id) : historyOfRow(kind, id), differences(), useStyle('backup')]);
     const pack = foundSet && (await prepareFor(foundSet.base.family, foundSet.base.model_sheet).catch(() => null))?.pack;
-    const card = await differencesCard(found.filter((difference) => (ofSet ? difference.set === id : difference.record === id)));
+    const card = await differencesCard(found.filter((difference) => (ofSet ? difference.set === id : difference.record === id)), { linked: false });
     const more = h('button', { class: 'button', onclick: () => {
       most += PAGE;
       refresh();

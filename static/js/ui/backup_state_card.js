@@ -44,7 +44,8 @@ function restWords(all, { what, lost }) {
   const more = sayMore(all);
   const waiting = all.waiting > 0 ? `${all.waiting === 1 ? '1 finding waits' : `${all.waiting} findings wait`} on this device` : '';
   if (all.refused) return `One finding was not taken: ${all.refused}`;
-  if (waiting || more) return `${[waiting, more].filter(Boolean).join('; ')}.`;
+  const rest = [waiting, more].filter(Boolean).join('; ');
+  if (rest) return `${rest[0].toUpperCase()}${rest.slice(1)}.`;
   if (lost || what !== 'done') return '';
   return `Every finding${all.photos > 0 ? ` and ${all.photos === 1 ? 'the one photo' : `all ${countPhotos(all.photos)}`}` : ''} of this device ${all.photos > 0 ? 'are' : 'is'} on ${location.host}.`;
 }

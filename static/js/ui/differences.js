@@ -8,18 +8,18 @@ import { notice } from './notices.js';
 
 /**
  * @param {import('../store/history.js').Difference[]} found
- * @param {{named?: boolean}} [more] `named` says which set each is of
+ * @param {{named?: boolean, linked?: boolean}} [more] `named` says which set each is of, `linked` leads to its history
  * @returns {Promise<HTMLElement | null>}
  */
-export async function differencesCard(found, { named = false } = {}) {
+export async function differencesCard(found, { named = false, linked = true } = {}) {
   if (found.length === 0) return null;
-  const parts = await Promise.all(found.map((difference) => onePart(difference, named)));
+  const parts = await Promise.all(found.map((difference) => onePart(difference, named, linked)));
   return h('section', { class: 'card differs', 'aria-label': 'Two devices differ' },
     h('h2', { tabindex: -1 }, found.length === 1 ? 'Two devices differ' : `Two devices differ in ${found.length} places`),
     h('p', { class: 'help' }, 'Each was found without knowing of the other. The later one counts until you choose; the other stays in the history.'), ...parts);
 }
 
-async function onePart({ kind, record, set, heads }, named) {
+async function onePart({ kind, record, set, heads }, named, linked) {
   const foundSet = set ? await openSet(set) : null;
   const pack = foundSet && (await prepareFor(foundSet.base.family, foundSet.base.model_sheet).catch(() => null))?.pack;
   const [what] = findingWords(pack, heads[0]);
@@ -28,7 +28,7 @@ async function onePart({ kind, record, set, heads }, named) {
   return h('div', { class: 'difference', role: 'group', 'aria-label': [title, what].filter(Boolean).join(', ') },
     h('h3', {}, title && h('a', { href: `#/set/${set}` }, title), title && ': ', what),
     ...heads.map((operation, index) => oneHead(operation, heads, pack, what, index === 0)),
-    h('a', { class: 'fine', href: `#/history/${address}` }, 'History'));
+    linked && h('a', { class: 'fine', href: `#/history/${address}` }, 'History'));
 }
 
 function oneHead(operation, heads, pack, what, standing) {
