@@ -123,7 +123,7 @@ def test_after_any_edits_offline_spells_lost_answers_and_repeated_requests_all_d
     keys = iter(f"{number:032x}" for number in range(1, 10_000))
 
     @settings(
-        max_examples=12,
+        max_examples=8,
         deadline=None,
         phases=[Phase.explicit, Phase.generate],
         suppress_health_check=list(HealthCheck),
