@@ -7,5 +7,4 @@ root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd -P)
 prepare dev
 cd "$root"
 # A file at a time on each core: most of the time goes into browsers, and more than four get in each other's way.
-# In their own order, or long files of a single test would come last and keep one core waiting.
-exec "$venv/bin/python" -m pytest -n auto --maxprocesses 4 --dist loadfile --no-loadscope-reorder "$@"
+exec "$venv/bin/python" -m pytest -n auto --maxprocesses 4 --dist loadfile "$@"

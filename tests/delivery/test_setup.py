@@ -122,7 +122,7 @@ def test_a_fresh_machine_gets_everything_and_the_second_start_installs_nothing(m
 def test_the_tests_add_their_own_packages_and_leave_the_app_ready(machine: Machine) -> None:
     first = machine.start("--long", script="tests/run.sh")
     assert first.status == 0
-    assert re.fullmatch(r"tested: -m pytest .*--dist loadfile --no-loadscope-reorder --long\n", first.said)
+    assert re.fullmatch(r"tested: -m pytest .*--dist loadfile --long\n", first.said)
     assert first.extra
     assert "chromium chromium-driver" in " ".join(first.packages)
     assert not machine.start().installed
