@@ -1,10 +1,12 @@
-"""The Petrel Street lot: whether its findings hold against the rule tables."""
+"""The Petrel Street lot: whether its findings hold against the rule tables, and what its plan shows."""
 
+import json
 from functools import cache
 from typing import Any
 
 import pytest
 
+from tests.support.command import run
 from webapp.appraisal.findings import Findings, read_findings
 from webapp.appraisal.prepared import Prepared, prepare
 from webapp.notebook.demo import demo_lot, demo_notebook
@@ -52,3 +54,45 @@ def test_it_holds_four_terns_and_three_plovers_of_one_sheet_and_what_hardly_anyb
     counts = {sheet: sheets.count(sheet) for sheet in sheets}
     assert counts == {"tern-b": 4, "plover-b": 3, "knot": 2, "dunlin": 1, "curlew": 1, "sandpiper": 1}
     assert sum(len(found["findings"]["answers"]) < 4 for found in SETS) == 2
+
+
+@cache
+def plan() -> Json:
+    """What the real command makes of the lot."""
+    lot = {key: value for key, value in demo_lot()["lot"].items() if key not in ("id", "name")}
+    document = {**lot, "sets": [found["findings"] for found in SETS], "shelf": demo_lot()["shelf"]}
+    result = run("lot", "-", given=json.dumps(document).encode())
+    assert (result.returncode, result.stderr) == (0, b"")
+    made: Json = json.loads(result.stdout)
+    return made
+
+
+def named(way: str) -> set[str]:
+    return {
+        found["title"] for found, planned in zip(SETS, plan()["sets"], strict=True) if planned["way"] == way
+    }
+
+
+def test_a_tern_and_a_plover_are_completed_from_two_that_are_broken_and_the_rest_is_kept() -> None:
+    assert plan()["exact"]
+    assert named("complete") == {"Tern B, No. 1311", "Plover B, No. 0304"}
+    assert named("break") == {"Tern B, No. 1020", "Plover B, No. 0219"}
+    assert len(named("as_is")) == 8
+    moves = {
+        (SETS[move["from"]]["number"], SETS[move["to"]]["number"], move["part"]) for move in plan()["moves"]
+    }
+    tern = {"loading-coil", "check-crystal", "mounting-rack", "mating-plug"}
+    plover = {"tuned-coils", "local-adapter", "mounting-rack", "mating-plug"}
+    assert moves == {("2", "3", part) for part in tern} | {("4", "11", part) for part in plover}
+    assert [(SETS[buy["for"]]["number"], buy["part"]) for buy in plan()["buys"]] == [("11", "handbook")]
+
+
+def test_the_drilled_tern_is_worth_more_in_parts_than_whole() -> None:
+    drilled = plan()["sets"][1]
+    assert drilled["parts"] > 1.1 * drilled["as_is"]
+
+
+def test_the_asking_price_is_so_near_the_bid_that_there_is_something_to_decide() -> None:
+    lot = plan()
+    assert lot["bid"] < lot["asking"] < 1.1 * lot["bid"]
+    assert lot["bid_range"]["low"] < 0.8 * lot["asking"] < 1.2 * lot["asking"] < lot["bid_range"]["high"]
