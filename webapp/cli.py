@@ -3,12 +3,13 @@
 import argparse
 import json
 import os
+import signal
 import sys
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from webapp import __version__, backup_command, measure_command, tags_command
+from webapp import __version__, backup_command, lot_command, measure_command, tags_command
 from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
 from webapp.pages.appraising import appraise_document, pack_of
 from webapp.paths import own_rules_folder, rules_folder
@@ -17,6 +18,7 @@ from webapp.rulebook.counts import rows_by_basis
 from webapp.rulebook.tables import load
 
 _LARGEST_FILE = 5_000_000
+_LARGEST_LOT = 50_000_000
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -66,6 +68,14 @@ def _parser() -> argparse.ArgumentParser:
     )
     pack.add_argument("family", metavar="FAMILY", help="a family id")
     pack.add_argument("--sheet", metavar="ID", help="a model sheet of that family")
+    lot = _command(
+        commands,
+        "lot",
+        _lot,
+        "a lot of sets in, the best plan for it and the most to bid out",
+        "lot lot.json",
+    )
+    lot.add_argument("file", metavar="FILE", help="a lot file, or - for standard input")
     _command(commands, "rules", _rules, "check the rule tables", "rules")
     measure = _command(
         commands, "measure", _measure, "the diameter of a hole in a photo",
@@ -154,6 +164,13 @@ def _appraise(options: argparse.Namespace) -> None:
     _print(appraise_document(_book(options), document, date.today()))
 
 
+def _lot(options: argparse.Namespace) -> None:
+    progress = lot_command.Progress()
+    document = _read_json(options.file, _LARGEST_LOT)
+    signal.signal(signal.SIGINT, progress.cancel)
+    _print(lot_command.lot_document(_book(options), document, date.today(), progress))
+
+
 def _pack(options: argparse.Namespace) -> None:
     _print(pack_of(_book(options), options.family, options.sheet))
 
@@ -195,13 +212,11 @@ def _restore(options: argparse.Namespace) -> None:
     _say(backup_command.restore(options))
 
 
-def _read_json(name: str) -> Any:
+def _read_json(name: str, largest: int = _LARGEST_FILE) -> Any:
     try:
-        raw = sys.stdin.buffer.read(_LARGEST_FILE + 1) if name == "-" else _read_bytes(Path(name))
-        if len(raw) > _LARGEST_FILE:
-            raise BadFile(
-                f'"{name}" is larger than {_LARGEST_FILE // 1_000_000} MB.', "Is it a findings file?"
-            )
+        raw = sys.stdin.buffer.read(largest + 1) if name == "-" else _read_bytes(Path(name), largest)
+        if len(raw) > largest:
+            raise BadFile(f'"{name}" is larger than {largest // 1_000_000} MB.', "Is it a findings file?")
         return json.loads(raw.decode("utf-8-sig"), object_pairs_hook=_no_twins)
     except OSError as error:
         raise BadFile(f'"{name}" cannot be read: {error.strerror}.', "Check the name.") from error
@@ -215,9 +230,9 @@ def _read_json(name: str) -> Any:
         ) from error
 
 
-def _read_bytes(path: Path) -> bytes:
+def _read_bytes(path: Path, largest: int) -> bytes:
     with path.open("rb") as file:
-        return file.read(_LARGEST_FILE + 1)
+        return file.read(largest + 1)
 
 
 def _no_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -17,8 +17,8 @@ def pack_of(book: Rulebook, family: str, sheet: str | None) -> dict[str, Any]:
     return compile_sheet(book, family, sheet) if sheet is not None else compile_family(book, family)
 
 
-def prepared_for(book: Rulebook, document: Any) -> Prepared:
-    """The prepared pack that a findings document asks for; raises BadFindings and NotKnown."""
+def family_and_sheet(book: Rulebook, document: Any) -> tuple[str, str | None]:
+    """The family and the model sheet that a findings document names; raises BadFindings."""
     if not isinstance(document, dict):
         raise BadFindings(
             "The findings should be a JSON object with named values.", 'At least {"family": "..."}.'
@@ -28,7 +28,12 @@ def prepared_for(book: Rulebook, document: Any) -> Prepared:
         raise BadFindings('The findings name no "family".', f"Known: {', '.join(sorted(book.families))}.")
     if sheet is not None and not isinstance(sheet, str):
         raise BadFindings('"model_sheet" should be the id of a model sheet, or null.')
-    return prepare(pack_of(book, family, sheet))
+    return family, sheet
+
+
+def prepared_for(book: Rulebook, document: Any) -> Prepared:
+    """The prepared pack that a findings document asks for; raises BadFindings and NotKnown."""
+    return prepare(pack_of(book, *family_and_sheet(book, document)))
 
 
 def appraise_document(book: Rulebook, document: Any, today: date) -> dict[str, Any]:
