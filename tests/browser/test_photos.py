@@ -382,6 +382,7 @@ def test_the_demo_and_its_lot_get_their_photos_when_nobody_waits_and_they_leave_
     table.phone.until(
         lambda _: {row.get("removed") for row in album.rows(table)} == {"set"}, "all in the bin"
     )
+    table.reload()
     # Offered where no set and no lot is left.
     table.tap(".card .button", "Open the demo notebook")
     table.find(".lot-row", "12 sets, all looked at")
