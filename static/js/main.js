@@ -40,6 +40,8 @@ async function open([name, ...words]) {
   if (name === 'sales' && id === 'import') return (await import('./pages/sales_import.js')).showSalesImport(main);
   if (name === 'sales' && id) return (await import('./pages/sale.js')).showSale(main, words);
   if (name === 'sales') return (await import('./pages/sales.js')).showSales(main);
+  if (name === 'lot' && id) return (await import('./pages/lot.js')).showLot(main, words);
+  if (name === 'shelf') return (await import('./pages/shelf.js')).showShelf(main);
   if (name === 'backup') return (await import('./pages/backup.js')).showBackup(main);
   if (name === 'join') return (await import('./pages/join.js')).showJoin(main, offered);
   if (name === 'history' && id) return (await import('./pages/history.js')).showHistory(main, words);

@@ -16,14 +16,19 @@ from tests.support.table import Table
 # The earlier forms, written down here once more: the app's own steps can change without this test.
 EARLIER_FORM = """
 const [version, rows] = JSON.parse(args[0]);
-const keys = { sets: 'id', findings: ['set', 'key'], meta: 'key', sheets: 'id', sales: 'id' };
+const record = ['kind', 'record'];
+const keys = { findings: ['set', 'key'], meta: 'key', standing: record };
+const indexes = {
+  photos: [['set', 'set']], standing: [['differs', 'differs']],
+  operations: [['record', record], ['waiting', 'waiting'], ['refused', 'refused']],
+};
 await new Promise((resolve, reject) => {
   const request = indexedDB.open('underchassis', version);
   request.onerror = () => reject(request.error);
   request.onupgradeneeded = () => {
     for (const store of Object.keys(rows)) {
       const made = request.result.createObjectStore(store, { keyPath: keys[store] ?? 'id' });
-      if (store === 'photos') made.createIndex('set', 'set');
+      for (const [name, path] of indexes[store] ?? []) made.createIndex(name, path);
     }
   };
   request.onsuccess = () => {
@@ -40,7 +45,7 @@ await new Promise((resolve, reject) => {
 ROWS = """
 const base = document.documentElement.dataset.base;
 const database = await (await import(base + 'js/store/database.js')).openDatabase();
-const stores = ['sets', 'findings', 'meta', 'sheets', 'sales'];
+const stores = JSON.parse(args[0] ?? '["sets", "findings", "meta", "sheets", "sales"]');
 const rows = await Promise.all(stores.map(async (name) => [name, await database.all(name)]));
 return JSON.stringify(Object.fromEntries(rows));
 """
@@ -174,3 +179,48 @@ def test_a_database_of_the_fourth_form_opens_and_its_first_change_keeps_what_sto
     assert (earlier["value"], earlier["at"], earlier["after"]) == ({"option": "gone"}, when, [])
     assert later["after"] == [earlier["id"]]
     assert later["value"]["option"] == "there"
+
+
+LOT = """
+const load = (name) => import(document.documentElement.dataset.base + `js/store/${name}.js`);
+const { newLot, openLot } = await load('lots');
+return JSON.stringify(await openLot(await newLot('Petrel Street')));
+"""
+
+
+def test_a_database_of_the_fifth_form_opens_with_all_its_rows_and_takes_lots(
+    live_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    phone = browser()
+    table = Table(phone, live_server.url)
+    phone.driver.get(f"{live_server.url}/form")
+    assert phone.js("return (await indexedDB.databases()).length") == 0
+    when, ids = "2026-03-01T07:00:00.000Z", [f"{number:024x}" for number in range(2)]
+    base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
+    finding = {"set": "a1", "key": "title", "value": "Tern B, early", "changed": when, "op": ids[1]}
+    device = {"id": "d" * 24, "name": "Field phone", "time": 5}
+    values = {"sets/a1": {"family": FAMILY}, "findings/a1/title": "Tern B, early"}
+    operations, standing = [], []
+    for time, (name, operation) in enumerate(zip(values, ids, strict=True), start=1):
+        kind, _, record = name.partition("/")
+        written = {"device": "d" * 24, "by": "Field phone", "time": time, "at": when, "after": []}
+        operations.append(
+            {"id": operation, "kind": kind, "record": record, "value": values[name], "waiting": 1} | written
+        )
+        standing.insert(0, {"kind": kind, "record": record, "heads": [operation]})
+    earlier = {
+        **{store: [] for store in ("sheets", "sales", "photos", "photo_files", "carried", "wanted")},
+        **{"sets": [base], "findings": [finding], "meta": [{"key": "device", "value": device}]},
+        **{"operations": operations, "standing": standing},
+    }
+    phone.js(EARLIER_FORM, json.dumps([5, earlier]))
+
+    table.open()
+    table.find(".set-row .row-link", "Tern B, early")
+    assert json.loads(phone.js(ROWS, json.dumps(list(earlier)))) == earlier
+    lot = json.loads(phone.js(LOT))
+    rows = json.loads(phone.js(ROWS, json.dumps(["lots", "operations"])))
+    assert rows["lots"] == [lot]
+    *before, added = rows["operations"]
+    assert (before, added["kind"], added["record"]) == (operations, "lots", lot["id"])
+    assert added["value"]["name"] == "Petrel Street"

@@ -36,7 +36,7 @@ class Operation(BaseModel):
     by: Annotated[str, Field(max_length=60)]
     time: Annotated[int, Field(ge=1, le=9_000_000_000_000_000)]
     at: Moment
-    kind: Literal["sets", "findings", "sheets", "sales", "photos"]
+    kind: Literal["sets", "findings", "sheets", "sales", "photos", "lots", "shelf"]
     record: RecordId
     after: Annotated[list[Id], Field(max_length=50)]
     value: Any

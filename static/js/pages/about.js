@@ -46,8 +46,8 @@ async function keepingWords() {
 
 /** What there is, and where it goes. */
 async function whatIsHere(database) {
-  const [sets, sales, sheets, photos] = await Promise.all(['sets', 'sales', 'sheets', 'photos'].map(async (store) => (await database.all(store)).filter((row) => !row.removed)));
-  const counts = [[sets, 'set'], [sales, 'sale'], [sheets, 'model sheet']].filter(([rows]) => rows.length > 0).map(([rows, what]) => `${rows.length} ${what}${rows.length === 1 ? '' : 's'}`);
+  const [sets, sales, sheets, lots, shelf, photos] = await Promise.all(['sets', 'sales', 'sheets', 'lots', 'shelf', 'photos'].map(async (store) => (await database.all(store)).filter((row) => !row.removed)));
+  const counts = [[sets, 'set'], [sales, 'sale'], [sheets, 'model sheet'], [lots, 'lot'], [shelf, 'shelf item']].filter(([rows]) => rows.length > 0).map(([rows, what]) => `${rows.length} ${what}${rows.length === 1 ? '' : 's'}`);
   const pictures = photos.length > 0 ? [`${countPhotos(photos.length)} (${sayBytes(photos.reduce((sum, { bytes }) => sum + bytes, 0))})`] : [];
   const here = [...counts, ...pictures].join(', ') || 'Nothing yet';
   const backup = (await database.get('meta', 'backup'))?.value;
@@ -85,8 +85,8 @@ function exportCard() {
     const [chosen] = file.files ?? [];
     if (!chosen) return;
     try {
-      const { added, same, sheets, sales, photos, left } = await importNotebook(chosen);
-      const more = [[sheets, 'model sheet'], [sales, 'sale'], [photos, 'photo']].filter(([count]) => count > 0)
+      const { added, same, sheets, sales, lots, shelf, photos, left } = await importNotebook(chosen);
+      const more = [[sheets, 'model sheet'], [sales, 'sale'], [lots, 'lot'], [shelf, 'shelf item'], [photos, 'photo']].filter(([count]) => count > 0)
         .map(([count, what]) => ` ${count} ${what}${count === 1 ? '' : 's'} taken in.`).join('');
       notice('import', `${added} ${added === 1 ? 'set' : 'sets'} taken in, ${same} already here.${more}${left > 0 ? ` ${countPhotos(left)} found no room on this phone and stayed out: free some space, and import the file again.` : ''}`);
     } catch (problem) {
@@ -95,7 +95,7 @@ function exportCard() {
     file.value = '';
   });
   return h('section', { class: 'card' }, h('h2', {}, 'Export and import'),
-    h('p', {}, 'One file with every set, every sale, every photo and every model sheet of your own. Importing adds; it never overwrites what is here.'),
+    h('p', {}, 'One file with every set, lot, sale and photo, the shelf, and every model sheet of your own. Importing adds; it never overwrites what is here.'),
     exportButton(),
     h('label', { class: 'field' }, h('span', {}, 'Import a notebook file'), file));
 }

@@ -1,12 +1,17 @@
 /** What was removed, to be brought back. */
 import { removedThings } from '../store/bin.js';
+import { bringBackLot } from '../store/lots.js';
 import { binSets } from '../store/notebook.js';
 import { binSales } from '../store/sales.js';
 import { binSheet, sheetName } from '../store/sheets.js';
+import { binThing } from '../store/shelf.js';
 import { h } from '../ui/element.js';
 import { whoWhen } from '../ui/finding_words.js';
 import { notice } from '../ui/notices.js';
 import { sayDay, sayPrice } from '../ui/sale_words.js';
+import { KINDS as THINGS } from '../ui/shelf_words.js';
+
+const KINDS = { sets: 'Set', lots: 'Lot', sales: 'Sale', sheets: 'Model sheet', shelf: 'On the shelf' };
 
 /** @param {HTMLElement} main */
 export async function showBin(main) {
@@ -16,7 +21,7 @@ export async function showBin(main) {
       h('header', { class: 'top' }, h('a', { class: 'back', href: '#/about', 'aria-label': 'Keeping and exporting' }, '‹'), h('h1', {}, 'Removed')),
       h('div', { class: 'page' },
         things.length === 0 ? h('p', {}, 'Nothing was removed.')
-          : h('p', { class: 'help' }, 'Sets, sales and model sheets stay here until you bring them back. The photos of a removed set are removed for good 30 days after it.'),
+          : h('p', { class: 'help' }, 'What was removed stays here until you bring it back; a lot brings its sets along, if they went with it. The photos of a removed set are removed for good 30 days after it.'),
         h('ul', { class: 'rows' }, ...things.map((thing) => row(thing))),
         h('a', { class: 'row-link', href: '#/photos' }, 'Removed photos ›')));
     document.title = 'Removed · Underchassis';
@@ -28,18 +33,24 @@ export async function showBin(main) {
 function row(thing) {
   const name = nameOf(thing);
   return h('li', { class: 'set-row' },
-    h('div', { class: 'row-link' }, h('strong', {}, name), h('span', { class: 'fine' }, thing.at ? `Removed: ${whoWhen(thing)}` : 'Removed')),
+    h('div', { class: 'row-link' }, h('strong', {}, name), h('span', { class: 'fine' }, `${KINDS[thing.kind]} · ${thing.at ? `Removed: ${whoWhen(thing)}` : 'Removed'}`)),
     h('button', { class: 'button', 'aria-label': `Bring back ${name}`, onclick: () => bringBack(thing, name) }, 'Bring back'));
 }
 
 function nameOf({ kind, row: removed, foundSet }) {
   if (kind === 'sets') return foundSet.get('title') || removed.family;
+  if (kind === 'lots') return removed.name || 'A lot without a name';
+  if (kind === 'shelf') return `${THINGS[removed.kind]}${removed.part ? `: ${removed.part.replaceAll('-', ' ')}` : ''}`;
   return kind === 'sales' ? `Sale, ${sayPrice(removed)}, ${sayDay(removed.date)}` : `Model sheet ${sheetName(removed) || '(a draft)'}`;
 }
 
 async function bringBack({ kind, row: removed }, name) {
+  const ways = {
+    sets: () => binSets([removed], false), lots: () => bringBackLot(removed.id), sales: () => binSales([removed.id], false),
+    sheets: () => binSheet(removed.id, false), shelf: () => binThing(removed, false),
+  };
   try {
-    await { sets: () => binSets([removed], false), sales: () => binSales([removed.id], false), sheets: () => binSheet(removed.id, false) }[kind]();
+    await ways[kind]();
     notice('removed', `${name} is back.`);
   } catch (problem) {
     notice('save', problem.message, { kind: 'bad' });

@@ -1,4 +1,4 @@
-/** The history of a set, a sale or a model sheet: who found what and when, with what stood before. */
+/** The history of a set, a lot, a sale or a model sheet: who found what and when, with what stood before. */
 import { letStand } from '../store/choosing.js';
 import { differences, historyOf, historyOfRow } from '../store/history.js';
 import { openSet } from '../store/notebook.js';
@@ -11,11 +11,13 @@ import { useStyle } from '../ui/style_sheet.js';
 
 /** Rows shown at a time. */
 const PAGE = 100;
+/** Pages of the kinds whose address is another word. */
+const BACK = { sheets: 'sheet', lots: 'lot' };
 const STATES = { stands: '', replaced: 'replaced since', differs: 'another device found otherwise' };
 
 /**
  * @param {HTMLElement} main
- * @param {string[]} words id of a set; or `sales` or `sheets`, and the id of a row
+ * @param {string[]} words id of a set; or the kind of another row, and the id of a row
  */
 export async function showHistory(main, [first, second]) {
   const kind = second ? first : 'sets';
@@ -32,7 +34,7 @@ export async function showHistory(main, [first, second]) {
     } }, 'Show earlier ones');
     const name = ofSet ? foundSet?.get('title') || pack?.name || 'A set that is not in the notebook' : entries.length > 0 ? findingWords(null, entries[0])[0] : '';
     main.replaceChildren(
-      h('header', { class: 'top' }, h('a', { class: 'back', href: ofSet ? `#/set/${id}` : `#/${kind === 'sheets' ? 'sheet' : kind}/${id}`, 'aria-label': 'Back' }, '‹'),
+      h('header', { class: 'top' }, h('a', { class: 'back', href: ofSet ? `#/set/${id}` : `#/${BACK[kind] ?? kind}/${id}`, 'aria-label': 'Back' }, '‹'),
         h('div', {}, h('h1', { tabindex: -1 }, 'History'), h('p', { class: 'sub' }, name))),
       h('div', { class: 'page history' }, card,
         entries.length === 0 ? h('p', {}, foundSet ? 'Nothing was kept of it since the app keeps a history. What you enter from now on shows here.' : 'There is nothing of it on this device.')

@@ -1,4 +1,4 @@
-/** The Notebook screen: the sets on this phone, search, a new set in two taps. */
+/** The Notebook screen: lots and sets on this phone, search, a new set in two taps. */
 import { fairRange, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { openDatabase } from '../store/database.js';
@@ -21,24 +21,38 @@ export async function showNotebook(main) {
   const refresh = async () => {
     const log = salesLog();
     const stateOf = await setStateWords();
-    const rows = await Promise.all((await allSets()).map((foundSet) => setRow(foundSet, log, stateOf(foundSet.base))));
+    const sets = await allSets();
+    const lots = await lotsOf(sets);
+    const singles = sets.filter(({ base }) => !lots.taken.has(base.id));
+    const rows = [...lots.rows, ...await Promise.all(singles.map((foundSet) => setRow(foundSet, log, stateOf(foundSet.base))))];
     const filter = () => {
       const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
       const hits = rows.filter((row) => words.every((word) => row.text.includes(word)));
       const none = rows.length === 0 ? emptyPart(refresh) : h('p', {}, 'No set holds these words.');
-      list.replaceChildren(...demoPart(rows, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
+      list.replaceChildren(...demoPart(sets, lots.taken, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
     };
     keeping.replaceChildren(await keepingLine());
     search.oninput = filter;
-    search.hidden = rows.length < 4;
+    search.hidden = rows.length + lots.taken.size < 4;
     filter();
   };
   main.replaceChildren(
     h('header', { class: 'top' }, h('div', {}, h('h1', {}, 'Notebook'), h('p', { class: 'sub' }, 'What is it, what is missing, what is it worth?')), h('a', { class: 'button', href: '#/sales' }, 'Sales log')),
-    h('div', { class: 'page notebook' }, start, chooser, search, list,
+    h('div', { class: 'page notebook' }, start, h('button', { class: 'button', onclick: startLot }, 'New lot'), chooser, search, list,
       h('a', { class: 'row-link', href: '#/photos' }, 'Many photos at once, labels ›'), keeping));
   await refresh();
   return { refresh };
+}
+
+/** Lots and the sets that show under them. */
+async function lotsOf(sets) {
+  const lots = await (await openDatabase()).all('lots');
+  // Most people have none, and a first visit pays for every file.
+  return lots.length === 0 ? { rows: [], taken: new Set() } : (await import('../ui/lot_rows.js')).lotRows(lots, sets);
+}
+
+function startLot() {
+  import('../ui/lot_rows.js').then(({ beginLot }) => beginLot()).catch((problem) => notice('save', problem.message, { kind: 'bad' }));
 }
 
 async function openChooser(chooser, start) {
@@ -138,7 +152,7 @@ async function setRow(foundSet, log, state) {
       h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, 'Demo') : ''),
       h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label')].filter(Boolean).join(' · ')), h('span', {}, range), state && h('span', { class: 'fine', 'data-state': base.id }, state)),
     h('button', { class: 'button quiet', 'aria-label': `Remove ${title}`, onclick: () => remove([foundSet], title) }, 'Remove'));
-  return { element, text, base };
+  return { element, text };
 }
 
 /** Puts sets in the bin; the undo stays on screen until it is closed. */
@@ -158,15 +172,18 @@ async function remove(sets, what) {
   redraw();
 }
 
-function demoPart(rows, refresh) {
-  const demos = rows.filter((row) => row.base.demo);
+function demoPart(sets, inLots, refresh) {
+  const demos = sets.filter(({ base }) => base.demo);
   if (demos.length === 0) return [];
+  const look = () => import('../ui/demo_lot.js').then(({ lookAtDemoLot }) => lookAtDemoLot()).catch((problem) => notice('demo', problem.message, { kind: 'bad' }));
   return [h('section', { class: 'card demo' },
     h('p', {}, h('strong', {}, 'These are demo sets'), ' from the invented Quayside Sunday Market. Nothing in them is real.'),
-    h('button', { class: 'button', onclick: async () => {
-      await remove(demos, 'The demo');
-      await refresh();
-    } }, 'Remove the demo'))];
+    h('div', { class: 'links' },
+      !demos.some(({ base }) => inLots.has(base.id)) && h('button', { class: 'button', onclick: look }, 'Look at the Petrel Street lot of twelve'),
+      h('button', { class: 'button', onclick: async () => {
+        await remove(demos, 'The demo');
+        await refresh();
+      } }, 'Remove the demo')))];
 }
 
 function emptyPart(refresh) {

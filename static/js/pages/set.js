@@ -82,8 +82,9 @@ class SetScreen {
     this.backup = new SetBackup(foundSet.base);
     const about = this.about = aboutIt(prepared, () => this.foundSet, (key, value) => this.put(key, value), () => this.photosChanged());
     const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
+    const lot = foundSet.get('lot');
     this.elements = [
-      h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
+      h('header', { class: 'top' }, h('a', { class: 'back', href: lot ? `#/lot/${lot.lot}` : '#/', 'aria-label': lot ? 'The lot' : 'Notebook' }, '‹'),
         h('div', {}, this.title, this.place), about.button),
       this.strip.element,
       // The bar lies below, but comes before the many checks for whoever goes by keyboard.

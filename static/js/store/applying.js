@@ -1,10 +1,12 @@
 /** Operations of other devices, taken into this one: kept, and what stands then written into the rows that the app reads. */
 import { differ, headsOf } from './operations.js';
+import { damage as lotDamage } from './lot_rules.js';
 import { damage as photoDamage } from './photo_rules.js';
 import { asked, deviceIn, SHOWN } from './recording.js';
 import { damage as saleDamage } from './sale_rules.js';
 import { isBase, isFinding } from './set_rules.js';
 import { damage as sheetDamage } from './sheet_rules.js';
+import { damage as shelfDamage } from './shelf_rules.js';
 
 /** @typedef {import('./operations.js').Operation} Operation */
 
@@ -17,6 +19,8 @@ const ROWS = {
   findings: [({ record, value, at }) => ({ set: record.slice(0, record.indexOf('/')), key: record.slice(record.indexOf('/') + 1), value, changed: at }), isFinding],
   sheets: [whole, (row) => !sheetDamage(row)],
   sales: [(operation) => ({ ...whole(operation), demo: false }), (row) => !saleDamage(row)],
+  lots: [(operation) => ({ ...whole(operation), demo: false }), (row) => !lotDamage(row)],
+  shelf: [whole, (row) => !shelfDamage(row)],
   photos: [whole, (row) => !photoDamage(row) && /^[0-9a-f]{64}$/.test(row.sha256)],
 };
 

@@ -1,10 +1,10 @@
-/** Sets, sales and model sheets that were removed: each comes back with one tap. Photos have a bin of their own. */
+/** Sets, lots, sales, model sheets and things of the shelf that were removed: each comes back with one tap. Photos have a bin of their own. */
 import { openDatabase } from './database.js';
 import { FoundSet } from './found_set.js';
 
 /**
  * @typedef {Object} Removed
- * @property {'sets' | 'sales' | 'sheets'} kind
+ * @property {'sets' | 'lots' | 'sales' | 'sheets' | 'shelf'} kind
  * @property {any} row
  * @property {FoundSet} [foundSet]
  * @property {string} at when it was removed, as far as is known
@@ -14,9 +14,9 @@ import { FoundSet } from './found_set.js';
 /** @returns {Promise<Removed[]>} the last removed first */
 export async function removedThings() {
   const database = await openDatabase();
-  const things = await Promise.all(['sets', 'sales', 'sheets'].map(async (kind) => Promise.all((await database.all(kind))
-    // What went with the demo comes back with it.
-    .filter((row) => row.removed && row.removed !== 'demo').map((row) => described(database, kind, row)))));
+  const things = await Promise.all(['sets', 'lots', 'sales', 'sheets', 'shelf'].map(async (kind) => Promise.all((await database.all(kind))
+    // What went with the demo, or with its lot, comes back with it.
+    .filter((row) => row.removed && !['demo', 'lot'].includes(row.removed)).map((row) => described(database, kind, row)))));
   return things.flat().sort((a, b) => (a.at < b.at ? 1 : -1));
 }
 

@@ -36,6 +36,10 @@ const STEPS = [
     database.createObjectStore('carried', { keyPath: 'id' });
     database.createObjectStore('wanted', { keyPath: 'id' });
   },
+  (database) => {
+    database.createObjectStore('lots', { keyPath: 'id' });
+    database.createObjectStore('shelf', { keyPath: 'id' });
+  },
 ];
 
 /**

@@ -3,7 +3,7 @@ import { openDatabase } from './database.js';
 import { allSets } from './notebook.js';
 import { save } from './saving.js';
 
-/** Number of the file's form. Files without model sheets or sales have it too. */
+/** Number of the file's form. Files without model sheets, sales or lots have it too. */
 export const FORM = 1;
 
 /** The notebook as a document. */
@@ -15,6 +15,8 @@ export async function exportDocument() {
     exported: new Date().toISOString(),
     sheets: await whole(database, 'sheets', () => import('./sheet_rules.js')),
     sales: await whole(database, 'sales', () => import('./sale_rules.js')),
+    lots: await whole(database, 'lots', () => import('./lot_rules.js')),
+    shelf: await whole(database, 'shelf', () => import('./shelf_rules.js')),
     sets: sets.filter((base) => !base.removed).map((base) => ({
       ...base,
       findings: rows.filter((row) => row.set === base.id).map(({ key, value, changed }) => ({ key, value, changed })),
@@ -54,13 +56,12 @@ async function notebookFile(document_) {
   return (await import('./photo_export.js')).withPhotos(document_);
 }
 
-/** How many sets, model sheets, sales and photos of one's own there are, and how many of each changed since the last export. */
+/** How much of one's own there is, and by store how much of it changed since the last export. */
 export async function exportState() {
   const database = await openDatabase();
   const last = (await database.get('meta', 'exported'))?.value ?? '';
-  const there = async (store) => (await database.all(store)).filter((row) => !row.removed && !row.demo);
-  const own = (await allSets()).filter((foundSet) => !foundSet.base.demo);
-  const [sheets, sales, photos] = [await there('sheets'), await there('sales'), await there('photos')];
-  const waiting = (rows) => rows.filter((row) => row.changed > last).length;
-  return { own: own.length + sheets.length + sales.length + photos.length, waiting: waiting(own), sheets: waiting(sheets), sales: waiting(sales), photos: waiting(photos) };
+  const own = { sets: (await allSets()).filter(({ base }) => !base.demo) };
+  for (const store of ['sheets', 'sales', 'photos', 'lots', 'shelf']) own[store] = (await database.all(store)).filter((row) => !row.removed && !row.demo);
+  const waiting = Object.fromEntries(Object.entries(own).map(([store, rows]) => [store, rows.filter((row) => row.changed > last).length]));
+  return { own: Object.values(own).flat().length, waiting };
 }

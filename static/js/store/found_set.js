@@ -3,7 +3,8 @@
  * check's answer with its holes, figure and mark, so that nothing half is ever stored or merged.
  *
  * Keys: `check/<id>` for what a check found; `title`, `place`, `note`, `asking`, `hour_rate`, `aim`,
- * `region`, `currency` ({code, rate, date}) and `outcome` (store/outcomes.js) for the rest.
+ * `region`, `currency` ({code, rate, date}), `outcome` (store/outcomes.js) and `lot`
+ * ({lot, number}, store/lots.js) for the rest.
  *
  * @typedef {Object} Found what one check found
  * @property {string | null} option

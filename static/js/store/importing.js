@@ -1,6 +1,7 @@
 /** An exported file back into the notebook. What is already here is never overwritten. */
 import { openDatabase } from './database.js';
 import { exportDocument, FORM } from './exporting.js';
+import { inLot, newLots, newThings, readLots } from './lot_import.js';
 import { newId } from './operations.js';
 import { incomingPhoto, readParts } from './photo_import.js';
 import { refuseWithoutRoom } from './photos.js';
@@ -11,10 +12,10 @@ import { damage } from './sheet_rules.js';
 import { newSheetId } from './sheets.js';
 
 /**
- * Takes the sets, model sheets, sales and photos of an exported file in. One that is here already and differs comes in
+ * Takes what an exported file holds in. One that is here already and differs comes in
  * as a second one, and what names it in the file goes with it.
  * @param {Blob} chosen
- * @returns {Promise<{added: number, same: number, sheets: number, sales: number, photos: number, left: number}>} `left`
+ * @returns {Promise<{added: number, same: number, sheets: number, sales: number, lots: number, shelf: number, photos: number, left: number}>} `left`
  *   counts photos for which there was no room: what was found comes in without them
  */
 export async function importNotebook(chosen) {
@@ -29,8 +30,9 @@ export async function importNotebook(chosen) {
     return !twin;
   });
   const photos = await newPhotos(database, file.photos);
+  const lots = await newLots(database, file.lots);
   const entries = file.sets.map((entry) => ({
-    ...entry, model_sheet: goesBy.get(entry.model_sheet) ?? entry.model_sheet ?? null, findings: entry.findings.map((finding) => pointed(finding, photos.ids)),
+    ...entry, model_sheet: goesBy.get(entry.model_sheet) ?? entry.model_sheet ?? null, findings: entry.findings.map((finding) => inLot(pointed(finding, photos.ids), lots.ids)),
   }));
   const goesTo = new Map();
   const incoming = entries.filter((entry) => {
@@ -41,7 +43,10 @@ export async function importNotebook(chosen) {
   const sales = await newSales(database, file.sales.map((sale) => ({
     ...sale, model_sheet: goesBy.get(sale.model_sheet) ?? sale.model_sheet, set: goesTo.get(sale.set) ?? sale.set,
   })));
+  const things = await newThings(database, file.shelf.map((thing) => (thing.set ? { ...thing, set: goesTo.get(thing.set) ?? thing.set } : thing)));
   const findings = ({ put }) => {
+    for (const lot of lots.incoming) put('lots', lot);
+    for (const thing of things) put('shelf', thing);
     for (const sale of sales) put('sales', sale);
     for (const sheet of newSheets) put('sheets', renamed(sheet, goesBy.get(sheet.id)));
     for (const { findings, ...base } of incoming) {
@@ -51,7 +56,7 @@ export async function importNotebook(chosen) {
     }
   };
   const left = await saveWithPhotos(findings, photos.incoming.map(({ row, blob }) => ({ row: placed(row, goesTo), blob })));
-  return { added: incoming.length, same: entries.length - incoming.length, sheets: newSheets.length, sales: sales.length, photos: photos.incoming.length - left, left };
+  return { added: incoming.length, same: entries.length - incoming.length, sheets: newSheets.length, sales: sales.length, lots: lots.incoming.length, shelf: things.length, photos: photos.incoming.length - left, left };
 }
 
 /** All in one transaction; where the photos find no room, the rest comes in without them. @returns {Promise<number>} photos left out */
@@ -127,7 +132,7 @@ async function readFile(chosen) {
   document.sets.forEach((entry, index) => {
     if (!isWhole(entry)) throw new Error(`Set ${index + 1} in this file is damaged. Nothing was taken in.`);
   });
-  return { sets: document.sets, sheets: readSheets(document.sheets ?? []), sales: readSales(document.sales ?? []), photos: await readPhotos(document.photos ?? [], photos) };
+  return { sets: document.sets, sheets: readSheets(document.sheets ?? []), sales: readSales(document.sales ?? []), ...readLots(document), photos: await readPhotos(document.photos ?? [], photos) };
 }
 
 /** Photos may stand in the document itself, where another program wrote the file anew. */

@@ -1,7 +1,7 @@
 /** The database's stand-in where the browser gives none: everything works, nothing outlives the tab. */
 
 const id = (row) => row.id;
-const KEYS = { sets: id, findings: (row) => `${row.set}\n${row.key}`, meta: (row) => row.key, sheets: id, sales: id, photos: id, photo_files: id, operations: id, standing: id, carried: id, wanted: id };
+const KEYS = { sets: id, findings: (row) => `${row.set}\n${row.key}`, meta: (row) => row.key, sheets: id, sales: id, lots: id, shelf: id, photos: id, photo_files: id, operations: id, standing: id, carried: id, wanted: id };
 
 /** @returns {import('./database.js').Database} */
 export function memoryDatabase() {

@@ -59,11 +59,14 @@ export async function rememberForNext(key, value) {
 /** Stores a whole set in one transaction. */
 async function keepSet({ family, sheet, demo, values, id = newId() }) {
   const created = new Date().toISOString();
-  await save(({ put }) => {
-    put('sets', { id, family, model_sheet: sheet, created, demo });
-    for (const [key, value] of Object.entries(values)) put('findings', { set: id, key, value, changed: created });
-  }, id);
+  await save((stores) => putSet(stores, { id, family, sheet, demo, values, created }), id);
   return id;
+}
+
+/** Writes a whole set within a transaction. */
+export function putSet({ put }, { id, family, sheet, demo, values, created }) {
+  put('sets', { id, family, model_sheet: sheet, created, demo });
+  for (const [key, value] of Object.entries(values)) put('findings', { set: id, key, value, changed: created });
 }
 
 /** All sales, the latest first; while there are none, nothing is loaded for them. */
@@ -77,42 +80,49 @@ export async function comparablesOf(base, log = salesLog()) {
   return sales.length === 0 ? [] : (await import('./sales.js')).comparablesFor(base, sales);
 }
 
-/** Puts sets in the bin with their photos, or takes them out again; demo sales go with the last demo set. @param {Base[]} bases @param {boolean} removed */
-export async function binSets(bases, removed) {
+/**
+ * Puts sets in the bin with their photos, or takes them out again; demo sales and lots go with the last demo set.
+ * @param {Base[]} bases
+ * @param {boolean | 'lot'} removed `lot` for those that come back with their lot
+ * @param {Parameters<typeof save>[0]} [more] what else is written with it
+ */
+export async function binSets(bases, removed, more) {
   const database = await openDatabase();
-  const [sets, sales] = await Promise.all([database.all('sets'), database.all('sales')]);
+  const [sets, ...withDemo] = await Promise.all(['sets', 'sales', 'lots'].map(database.all));
   const touched = new Map(bases.map((base) => [base.id, { ...base, removed }]));
   const demoStays = sets.some((base) => base.demo && !(touched.get(base.id) ?? base).removed);
-  const moving = sales.filter((sale) => sale.demo && bases.some((base) => base.demo) && (demoStays ? sale.removed === 'demo' : !sale.removed));
+  const moving = (rows) => rows.filter((row) => row.demo && bases.some((base) => base.demo) && (demoStays ? row.removed === 'demo' : !row.removed));
   const photos = (await Promise.all(bases.map((base) => database.photosOf(base.id)))).flat().filter((photo) => (removed ? !photo.removed : photo.removed === 'set'));
   const changed = new Date().toISOString();
-  await save(({ put }) => {
+  await save((stores) => {
+    const { put } = stores;
     for (const base of touched.values()) put('sets', base);
     for (const photo of photos) put('photos', { ...photo, removed: removed && 'set', changed });
-    for (const sale of moving) put('sales', { ...sale, removed: demoStays ? false : 'demo' });
+    withDemo.forEach((rows, index) => {
+      for (const row of moving(rows)) put(['sales', 'lots'][index], { ...row, removed: demoStays ? false : 'demo' });
+    });
+    more?.(stores);
   });
 }
 
 /** Puts the demo sets into the notebook, once. @param {string} address of the demo document */
 export async function openDemo(address) {
   const database = await openDatabase();
-  const there = new Map((await database.all('sets')).map((base) => [base.id, base]));
+  const there = (await database.all('sets')).filter((base) => base.demo);
   const answer = await fetch(address);
   if (!answer.ok) throw new Error('The demo sets are not on this phone yet; they need a signal once.');
   const demo = await answer.json();
-  for (const entry of demo.found_sets) {
-    const base = there.get(entry.id);
-    if (base) {
-      await binSets([base], false);
-      continue;
-    }
-    const { title, label, place, note, findings } = entry;
-    const values = { title, label, place, note, ...valuesOf(await loadPack(findings.family), findings) };
-    await keepSet({ id: entry.id, family: findings.family, sheet: findings.model_sheet, demo: true, values });
+  // All of the demo comes back, or its lot would stand there without its sets.
+  await binSets(there.filter((base) => base.removed === true), false);
+  for (const { id, findings, ...said } of demo.found_sets) {
+    if (there.some((base) => base.id === id)) continue;
+    const values = { ...said, ...valuesOf(await loadPack(findings.family), findings) };
+    await keepSet({ id, family: findings.family, sheet: findings.model_sheet, demo: true, values });
   }
-  const taken = new Set((await database.all('sales')).filter((sale) => !sale.removed).map((sale) => sale.id));
+  const taken = new Set((await Promise.all(['sales', 'lots'].map(database.all))).flat().filter((row) => !row.removed).map((row) => row.id));
+  const changed = new Date().toISOString();
   await save(({ put }) => {
-    for (const sale of demo.sales) if (!taken.has(sale.id)) put('sales', { ...sale, demo: true, changed: new Date().toISOString() });
+    for (const kind of ['sales', 'lots']) for (const row of demo[kind] ?? []) if (!taken.has(row.id)) put(kind, { ...row, demo: true, changed });
     put('meta', { key: 'demo-shown', value: true });
   });
 }

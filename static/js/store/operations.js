@@ -11,7 +11,7 @@
  * @property {string} by the device's name
  * @property {number} time logical: the clock's milliseconds, but always past what the device has seen
  * @property {string} at the device's clock, for people
- * @property {'sets' | 'findings' | 'sheets' | 'sales' | 'photos'} kind
+ * @property {'sets' | 'findings' | 'sheets' | 'sales' | 'photos' | 'lots' | 'shelf'} kind
  * @property {string} record the row's id; for a finding `<set>/<key>`
  * @property {string[]} after
  * @property {any} value

@@ -5,7 +5,7 @@
 import { differ, newId, newOperationId, plain } from './operations.js';
 
 /** Stores whose rows travel. */
-export const KINDS = ['sets', 'findings', 'sheets', 'sales', 'photos'];
+export const KINDS = ['sets', 'findings', 'sheets', 'sales', 'photos', 'lots', 'shelf'];
 /** What an operation that no server has yet is marked with; a request may already have carried one that was tried. */
 export const [NEW, TRIED] = [1, 2];
 /** Longest pause between two keystrokes of one writing, in milliseconds. */
@@ -14,7 +14,7 @@ const ONE_WRITING = 10_000;
 /** What a row has and its operation does not: what names it, and what each device makes for itself. */
 const OWN = ['id', 'changed', 'thumb', 'demo', 'op', 'binned'];
 /** Kinds whose rows name the operation that they show, so that a page can tell which one it was drawn from. */
-export const SHOWN = ['findings', 'sheets', 'sales'];
+export const SHOWN = ['findings', 'sheets', 'sales', 'lots', 'shelf'];
 
 /** @param {IDBRequest} request @returns {Promise<any>} */
 export const asked = (request) => new Promise((resolve, reject) => {
@@ -148,7 +148,7 @@ function momentOf(text) {
 
 /** Whether only something typed differs; another answer is another finding, however soon it comes. */
 function isTyped(kind, record, before, value) {
-  if (kind === 'sheets') return true;
+  if (kind === 'sheets' || kind === 'lots') return true;
   if (kind !== 'findings') return false;
   if (!record.includes('/check/')) return typeof (before ?? value) !== 'object';
   const answer = ({ option, unseen, holes }) => plain([option ?? null, Boolean(unseen), holes ?? []]);

@@ -1,5 +1,6 @@
 /** What a set in an imported file may hold: each rule takes a value and tells whether it is whole. */
 import { typedLabel } from './label_text.js';
+import { LONGEST_NUMBER } from './lot_rules.js';
 import { RULES as SALE } from './sale_rules.js';
 
 const isText = (value) => typeof value === 'string' && value.length <= 4000;
@@ -12,7 +13,7 @@ const every = (rule) => (value) => Array.isArray(value) && value.length <= 5000 
 /** By key of a finding; keys of other versions are kept as they are. */
 const VALUES = {
   title: isText, label: (value) => isText(value) && typedLabel(value) === value, place: isText, note: isText, role: isText, aim: isText,
-  asking: sum, hour_rate: sum, region: within(1, 3), currency: isCurrency, outcome: isOutcome,
+  asking: sum, hour_rate: sum, region: within(1, 3), currency: isCurrency, outcome: isOutcome, lot: isMembership,
 };
 
 const FOUND = {
@@ -36,6 +37,11 @@ const isSpot = (spot) => Array.isArray(spot) && spot.length === 3 && spot.every(
 
 function isHeater(heater) {
   return within(0.1, 1000)(heater?.volts) && within(0.001, 1000)(heater.amps);
+}
+
+/** Which lot it is of, and what it is called there. */
+function isMembership({ lot, number }) {
+  return isText(lot) && lot !== '' && isText(number) && number.length <= LONGEST_NUMBER;
 }
 
 /** Its figures are looked at where they are counted. */

@@ -5,7 +5,7 @@ import { sayAbout } from './photo_words.js';
 
 const NAMES = {
   title: 'Name', place: 'Where', note: 'Note', label: 'Label', asking: 'Asking price', hour_rate: 'What an hour is worth', aim: 'What you want it for',
-  region: 'ITU region', currency: 'Currency', outcome: 'What became of it', role: 'Buying or selling',
+  region: 'ITU region', currency: 'Currency', outcome: 'What became of it', role: 'Buying or selling', lot: 'Lot',
 };
 
 /**
@@ -21,10 +21,18 @@ export function findingWords(pack, operation, beside = []) {
   if (kind === 'photos') return ['Photo', gone || `of ${sayAbout(pack, value?.about ?? '')}${beside.some((other) => other.value?.set !== value?.set) ? `, in ${value?.set ? 'one set' : 'the tray'}` : ''}`];
   if (kind === 'sales') return ['A sale', [gone, `${value?.price ?? ''} ${value?.currency ?? ''}`, value?.date, value?.kind, value?.place, value?.note, value?.aside && 'set aside'].filter(Boolean).join(', ')];
   if (kind === 'sheets') return [`Model sheet ${value?.document?.name || '(a draft)'}`, gone || fieldsThatDiffer(value, beside) || 'kept'];
+  if (kind === 'lots') return ['The lot', gone || lotWords(value ?? {})];
+  if (kind === 'shelf') return ['On the shelf', [gone, value?.kind, value?.part?.replaceAll('-', ' '), value?.count > 1 && `${value.count} of them`].filter(Boolean).join(', ')];
   const key = record.slice(record.indexOf('/') + 1);
   if (!key.startsWith('check/')) return [NAMES[key] ?? key, said(pack, key, value)];
   const check = pack?.checks.find((row) => key === `check/${row.id}`);
   return [check?.label ?? key.slice(6), foundWords(pack, check, value ?? {})];
+}
+
+/** A lot with the money it goes by. */
+function lotWords({ name, asking, currency, margin, hour_rate: rate, hours_limit: limit }) {
+  return [name || 'without a name', asking !== null && `they ask ${figure(asking)}`, currency?.code, margin > 0 && `margin ${figure(100 * margin)} %`,
+    rate > 0 && `${figure(rate)} an hour`, limit !== null && `at most ${figure(limit)} h`].filter(Boolean).join(', ');
 }
 
 /** Fields of a sheet in which it differs from another. */
@@ -41,6 +49,7 @@ function said(pack, key, value) {
   if (key === 'region') return `Region ${value}`;
   if (key === 'role') return value === 'seller' ? 'selling' : 'buying';
   if (key === 'currency') return value.rate ? `${value.code}, at ${figure(value.rate)}` : String(value.code);
+  if (key === 'lot') return value.number ? `no. ${value.number}` : 'in a lot';
   if (key === 'outcome') return [value.what, value.price !== null && `${figure(value.price)} ${value.currency}`].filter(Boolean).join(', ');
   return typeof value === 'object' ? plain(value) : typeof value === 'number' ? figure(value) : String(value);
 }

@@ -15,11 +15,11 @@ window.addEventListener('beforeinstallprompt', (event) => {
 
 /** The line at the foot of the notebook. */
 export async function keepingLine() {
-  const { own, waiting, sheets, sales, photos } = await exportState();
-  const all = waiting + sheets + sales + photos;
+  const { own, waiting } = await exportState();
+  const all = Object.values(waiting).reduce((sum, count) => sum + count);
   const backup = (await (await openDatabase()).get('meta', 'backup'))?.value;
   const words = backup ? (await wholeStateWords()) : all === 0 ? 'Everything here is also in an exported file.'
-    : `${counted(waiting, sheets, sales, photos)} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
+    : `${counted(waiting)} ${all === 1 ? 'is' : 'are'} on this phone only, in no exported file.`;
   return h('section', { class: 'keeping' },
     offlineLine(),
     own > 0 && h('p', { class: 'fine', 'data-whole-state': Boolean(backup) }, words),
@@ -27,17 +27,19 @@ export async function keepingLine() {
       h('a', { class: 'button quiet', href: '#/about' }, 'Keeping, exporting, about')));
 }
 
-/** Such as "1 set, 2 model sheets and 3 sales". */
-function counted(sets, sheets, sales, photos) {
-  const say = (count, what) => (count > 0 ? [`${count} ${what}${count === 1 ? '' : 's'}`] : []);
-  return [say(sets, 'set'), say(sheets, 'model sheet'), say(sales, 'sale'), say(photos, 'photo')].flat().join(', ').replace(/, (?!.*, )/, ' and ');
+const NAMES = { sets: 'set', sheets: 'model sheet', sales: 'sale', lots: 'lot', shelf: 'shelf item', photos: 'photo' };
+
+/** Such as "1 set, 2 model sheets and 3 sales". @param {Record<string, number>} counts by store */
+function counted(counts) {
+  return Object.keys(NAMES).filter((store) => counts[store] > 0).map((store) => `${counts[store]} ${NAMES[store]}${counts[store] === 1 ? '' : 's'}`)
+    .join(', ').replace(/, (?!.*, )/, ' and ');
 }
 
 /** Exports the whole notebook with one tap. */
 export function exportButton() {
   return h('button', { class: 'button', onclick: () => downloadNotebook().then(
-    ({ sets, sheets, sales, photos }) => {
-      notice('export', `${counted(sets.length, sheets.length, sales.length, photos) || 'Nothing'} exported.`);
+    ({ sets, sheets, sales, lots, shelf, photos }) => {
+      notice('export', `${counted({ sets: sets.length, sheets: sheets.length, sales: sales.length, lots: lots.length, shelf: shelf.length, photos }) || 'Nothing'} exported.`);
       window.dispatchEvent(new Event('underchassis-changed'));
     },
     (problem) => notice('export', problem.message, { kind: 'bad' })) }, 'Export the notebook');

@@ -45,12 +45,17 @@ export function labelField(foundSet, put) {
   return h('div', {}, labelled('Label', input), said, pick);
 }
 
-/** @param {File} file @returns {Promise<string>} rejects with a sentence */
-async function labelFrom(file) {
+/** The labels in a photo. @param {File} file @returns {Promise<string[]>} rejects with a sentence */
+export async function labelsFrom(file) {
   const { blob } = await preparePhoto(file);
-  const labels = await labelsIn(await withoutMetadata(file) ?? blob).catch((problem) => {
+  return labelsIn(await withoutMetadata(file) ?? blob).catch((problem) => {
     throw problem instanceof NoSignal ? new Error('Reading a label needs a signal in this browser. Type it instead: it stands below the square.') : problem;
   });
+}
+
+/** @param {File} file @returns {Promise<string>} rejects with a sentence */
+async function labelFrom(file) {
+  const labels = await labelsFrom(file);
   if (labels.length === 1) return labels[0];
   throw new Error(labels.length === 0 ? 'No label was found in this photo. Come closer, so that the square fills a third of it, or type the label.'
     : `Several labels are in this photo: ${labels.join(', ')}. Type the one that belongs to this set.`);

@@ -43,7 +43,7 @@ function numberField(label, key, foundSet, put) {
 }
 
 /** The currency is used once it is a known code and, if it is not the tables' own, has its rate. */
-function currencyFields(own, foundSet, put) {
+export function currencyFields(own, foundSet, put) {
   const wrong = h('p', { class: 'wrong', role: 'alert' });
   const code = /** @type {HTMLInputElement} */ (h('input', {
     autocomplete: 'off', autocapitalize: 'characters', maxlength: 3, value: foundSet.get('currency')?.code ?? own,

@@ -1,0 +1,44 @@
+/** The lots in the notebook: one line each; their sets show under them alone. */
+import { localDay } from '../store/found_set.js';
+import { newLot, numberIn } from '../store/lots.js';
+import { h } from './element.js';
+import { sayDay } from './sale_words.js';
+
+/** @typedef {import('../store/found_set.js').FoundSet} FoundSet */
+
+/**
+ * @param {import('../store/lots.js').Lot[]} lots also those in the bin
+ * @param {FoundSet[]} sets all of the notebook
+ * @returns {{rows: {element: HTMLElement, text: string}[], taken: Set<string>}} `taken` are ids of sets that a lot shows
+ */
+export function lotRows(lots, sets) {
+  const open = lots.filter((lot) => !lot.removed).sort((a, b) => (a.created < b.created ? 1 : -1));
+  const members = new Map(open.map((lot) => [lot.id, /** @type {FoundSet[]} */ ([])]));
+  for (const foundSet of sets) members.get(foundSet.get('lot')?.lot)?.push(foundSet);
+  return { rows: open.map((lot) => row(lot, members.get(lot.id))), taken: new Set([...members.values()].flat().map(({ base }) => base.id)) };
+}
+
+function row(lot, sets) {
+  const words = sets.flatMap((foundSet) => [foundSet.get('title'), foundSet.get('label'), numberIn(foundSet), foundSet.found('serial').text]);
+  const element = h('div', { class: 'set-row lot-row' }, h('a', { class: 'row-link', href: `#/lot/${lot.id}` },
+    h('strong', {}, lot.name || 'A lot without a name', lot.demo ? h('span', { class: 'tag' }, 'Demo') : ''), h('span', { class: 'sub' }, 'Lot'), h('span', {}, lookedWords(sets))));
+  return { element, text: [lot.name, 'lot', ...words].filter(Boolean).join(' ').toLowerCase() };
+}
+
+/** Whether a check of a set was answered. @param {FoundSet} foundSet */
+export const wasLookedAt = (foundSet) => [...foundSet.values].some(([key, value]) => key.startsWith('check/') && (value?.option || value?.unseen));
+
+/** How many sets there are and how many of them were looked at. @param {FoundSet[]} sets */
+export function lookedWords(sets) {
+  const looked = sets.filter(wasLookedAt).length;
+  if (sets.length === 0) return 'No sets yet';
+  return `${countSets(sets.length)}, ${looked === sets.length ? 'all looked at' : `${looked === 0 ? 'none' : looked} looked at`}`;
+}
+
+/** @param {number} count */
+export const countSets = (count) => (count === 1 ? '1 set' : `${count} sets`);
+
+/** Begins a lot, and goes to where its sets are added. */
+export async function beginLot() {
+  location.hash = `#/lot/${await newLot(`Lot of ${sayDay(localDay(new Date()))}`)}/add`;
+}
