@@ -14,8 +14,8 @@ from webapp.pages.money import minor_digits
 from webapp.rulebook.book import Rulebook
 
 Json = dict[str, Any]
-# Seconds before the bar shows, and its length in signs.
-_PATIENCE, _LENGTH = 1.0, 24
+# Of the bar, in signs.
+_LENGTH = 24
 
 
 def lot_document(book: Rulebook, raw: Any, today: date, progress: "Progress") -> Json:
@@ -46,14 +46,15 @@ def lot_document(book: Rulebook, raw: Any, today: date, progress: "Progress") ->
 class Progress:
     """A bar on stderr for whoever watches a terminal; Ctrl-C ends the search with the best plan so far."""
 
-    def __init__(self) -> None:
-        self._began = time.monotonic()
+    def __init__(self, patience: float = 1.0) -> None:
+        """`patience`: the seconds before the bar shows."""
+        self._shows_from = time.monotonic() + patience
         self._drawn = False
         self.cancelled = False
 
     def report(self, best: float, bound: float) -> bool:
         """Draws how near the best plan is to the bound; False once the search is to end."""
-        if sys.stderr.isatty() and time.monotonic() - self._began > _PATIENCE:
+        if sys.stderr.isatty() and time.monotonic() >= self._shows_from:
             share = max(0.0, min(1.0, best / bound)) if bound > 0 else 0.0
             full = int(share * _LENGTH)
             bar = "#" * full + "." * (_LENGTH - full)

@@ -46,9 +46,9 @@ class Prices:
         for index, lot_set in enumerate(problem.sets):
             spare = lot_set.broken - problem.hour_rate * lot_set.break_hours > lot_set.as_is
             for give in lot_set.gives:
-                self._had.setdefault(give.stock, []).append((give.worth, index))
+                _keep_two(self._had.setdefault(give.stock, []), (give.worth, index))
                 if spare:
-                    self._offered.setdefault(give.stock, []).append((give.worth, index))
+                    _keep_two(self._offered.setdefault(give.stock, []), (give.worth, index))
 
     def of(self, stock: int, taker: int) -> float:
         """The price of one part for a set (by its place in the lot); 0 where nobody is known to have it."""
@@ -59,6 +59,13 @@ class Prices:
         if buy is not None:
             return buy
         return min((worth for worth, index in self._had.get(stock, ()) if index != taker), default=0.0)
+
+
+def _keep_two(cheapest: list[tuple[float, int]], offer: tuple[float, int]) -> None:
+    """Of many offers only the two cheapest count: the taker's own may be one of them."""
+    cheapest.append(offer)
+    cheapest.sort()
+    del cheapest[2:]
 
 
 def set_looks(problem: Problem, index: int, prices: Prices) -> list[LotLook]:

@@ -46,8 +46,8 @@ class _Exchange:
 
 
 def _price(taker: Taker, piece: Piece) -> float:
-    """What a part handed over is put down at: what its taker would have paid, else what it would fetch."""
-    return piece.worth if math.isinf(taker.otherwise) else taker.otherwise
+    """What a part handed over is put down at between two sets: the saving is shared by halves."""
+    return piece.worth if math.isinf(taker.otherwise) else (piece.worth + taker.otherwise) / 2
 
 
 def lot_plan(problem: Problem, choice: Sequence[int], bidding: Bidding, proof: Proof) -> Json:

@@ -16,7 +16,8 @@ export class Prices {
     this.problem = problem;
     this.had = new Map();
     this.offered = new Map();
-    const add = (map, stock, entry) => map.set(stock, [...map.get(stock) ?? [], entry]);
+    // Of many offers only the two cheapest count: the taker's own may be one of them.
+    const add = (map, stock, offer) => map.set(stock, [...map.get(stock) ?? [], offer].sort((a, b) => a.worth - b.worth || a.index - b.index).slice(0, 2));
     problem.sets.forEach((lotSet, index) => {
       const spare = lotSet.broken - problem.hourRate * lotSet.breakHours > lotSet.asIs;
       for (const { stock, worth } of lotSet.gives) {

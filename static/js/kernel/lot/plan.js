@@ -75,8 +75,8 @@ function exchangeOf(problem, choice) {
   return { moves: moves.sort(order), without: without.sort(order) };
 }
 
-/** What a part handed over is put down at: what its taker would have paid, else what it would fetch. */
-const priceOf = (taker, piece) => (taker.otherwise === Infinity ? piece.worth : taker.otherwise);
+/** What a part handed over is put down at between two sets: the saving is shared by halves. */
+const priceOf = (taker, piece) => (taker.otherwise === Infinity ? piece.worth : (piece.worth + taker.otherwise) / 2);
 
 /** The parts of a broken set that nobody takes, by their place in its pack. */
 function leftOver(problem, index, exchange) {
