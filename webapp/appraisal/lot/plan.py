@@ -58,7 +58,7 @@ def lot_plan(problem: Problem, choice: Sequence[int], bidding: Bidding, proof: P
     """
     exchange = _exchange(problem, choice)
     sets = [_set(problem, index, choice[index], exchange) for index in range(len(choice))]
-    total = choice_value(problem, choice) - proof.alone
+    total = _without_noise(choice_value(problem, choice) - proof.alone, proof.alone)
     low, high = _range(problem, choice, exchange, total)
     kept = 1 - bidding.margin
     count = sum(not lot_set.owned for lot_set in problem.sets)
@@ -94,6 +94,11 @@ def lot_plan(problem: Problem, choice: Sequence[int], bidding: Bidding, proof: P
         "salvage": _salvage(problem, choice, exchange),
         "looks": _looks(problem),
     }
+
+
+def _without_noise(difference: float, size: float) -> float:
+    """A difference of amounts that are alike to the last digits is nothing."""
+    return 0.0 if abs(difference) <= 1e-12 * abs(size) else difference
 
 
 def _name(who: int) -> int | str:

@@ -125,10 +125,8 @@ def _stock(
             built.rows.append((-inf, fixed, out | {column: -value for column, value in terms.items()}))
 
 
-def solve(
-    problem: Problem, hours_limit: float | None, start: list[int], report: Report, seconds: float
-) -> Solution:
-    """The best ways, proven; `start` is a choice to begin with.
+def solve(problem: Problem, hours_limit: float | None, report: Report, seconds: float) -> Solution:
+    """The best ways, proven. Raises ImportError where this machine has no solver.
 
     `report` is told the best value so far and the bound, a few times a second, and answers whether to go
     on. When it says no, or after `seconds`, the best so far comes back with its gap.
@@ -137,17 +135,25 @@ def solve(
         return Solution([], 0.0, True)
     built = programme(problem, hours_limit)
     solver = _loaded(built, seconds)
-    _begin_with(solver, built, start)
+    # Everything kept as it stands: a plan in hand, whatever comes.
+    kept = [AS_IS] * len(problem.sets)
+    solver.setSolution(len(built.ways), [ways[AS_IS] for ways in built.ways], [1.0] * len(built.ways))
     _listen(solver, report)
     solver.run()
     values = solver.getSolution().col_value
     choice = [max(range(len(ways)), key=lambda way: values[ways[way]]) for ways in built.ways]
-    best, bound = choice_value(problem, choice), float(solver.getInfo().mip_dual_bound)
-    known = choice_value(problem, start)
-    if known > best:
-        choice, best = start, known
+    best, bound = choice_value(problem, choice), min(solver.getInfo().mip_dual_bound, _if_free(problem))
+    if not best >= choice_value(problem, kept):
+        choice, best = kept, choice_value(problem, kept)
     gap = max(0.0, bound - best) / max(1.0, abs(best))
     return Solution(choice, 0.0 if gap <= PROVEN else gap, gap <= PROVEN)
+
+
+def _if_free(problem: Problem) -> float:
+    """What no plan can exceed: every set in the way that would be best if parts cost nothing."""
+    met = sum(want.worth * want.count for want in problem.wants)
+    ways = (range(2 + len(lot_set.completes)) for lot_set in problem.sets)
+    return met + sum(max(way_value(problem, at, way) for way in own) for at, own in enumerate(ways))
 
 
 def _loaded(built: Programme, seconds: float) -> Any:
@@ -181,14 +187,6 @@ def _loaded(built: Programme, seconds: float) -> Any:
         solver.setOptionValue(name, value)
     solver.passModel(lp)
     return solver
-
-
-def _begin_with(solver: Any, built: Programme, start: list[int]) -> None:
-    solver.setSolution(
-        len(built.ways),
-        [ways[way] for ways, way in zip(built.ways, start, strict=True)],
-        [1.0] * len(built.ways),
-    )
 
 
 def _listen(solver: Any, report: Report) -> None:

@@ -1,4 +1,7 @@
-"""From a lot to its plan, proven or, where the time ends or nobody waits, as good as found by then."""
+"""From a lot to its plan: proven, or as good as found by the time that it had to end.
+
+Where this machine has no solver, the greedy plan stands, marked as such.
+"""
 
 from dataclasses import dataclass
 from typing import Any
@@ -6,7 +9,7 @@ from typing import Any
 from webapp.appraisal.lot.greedy import choice_value, greedy_choice
 from webapp.appraisal.lot.plan import Bidding, Proof, lot_plan
 from webapp.appraisal.lot.problem import Problem, without_lot
-from webapp.appraisal.lot.programme import Report, Solution, solve
+from webapp.appraisal.lot.programme import Report, solve
 
 # Seconds: some three times what two thousand sets took.
 LONGEST = 30.0
@@ -14,21 +17,29 @@ LONGEST = 30.0
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """The ways chosen with their proof, and what the user's own sets and shelf bring without the lot."""
+    """The ways chosen with their proof, and what the user's own sets and shelf bring without the lot.
 
-    solution: Solution
+    `gap` as in `Proof`.
+    """
+
+    choice: list[int]
+    gap: float | None
+    proven: bool
     alone: float
 
 
 def solved(problem: Problem, hours_limit: float | None, report: Report, seconds: float = LONGEST) -> Solved:
     """The best ways for the lot; `report` as in `solve`."""
     own = without_lot(problem)
-    first = solve(own, hours_limit, greedy_choice(own, hours_limit), report, seconds)
-    found = solve(problem, hours_limit, greedy_choice(problem, hours_limit), report, seconds)
-    return Solved(found, choice_value(own, first.choice))
+    try:
+        first = solve(own, hours_limit, report, seconds)
+        found = solve(problem, hours_limit, report, seconds)
+    except ImportError:
+        alone = choice_value(own, greedy_choice(own, hours_limit))
+        return Solved(greedy_choice(problem, hours_limit), None, False, alone)
+    return Solved(found.choice, found.gap, found.proven, choice_value(own, first.choice))
 
 
 def plan_of(problem: Problem, bidding: Bidding, found: Solved) -> dict[str, Any]:
     """The plan of what was solved, as a document."""
-    proof = Proof(found.solution.gap, found.solution.proven, found.alone)
-    return lot_plan(problem, found.solution.choice, bidding, proof)
+    return lot_plan(problem, found.choice, bidding, Proof(found.gap, found.proven, found.alone))
