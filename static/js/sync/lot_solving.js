@@ -1,6 +1,9 @@
 /** The exact plan of a lot, from the server: asked without a key or cookie, and nothing of it is kept there. */
 import { NoSignal, Refused } from '../store/photo_server.js';
 
+/** How often a busy server is asked. */
+const TIMES = 8;
+
 /** @typedef {{best: number, bound: number}} Progress the best worth so far, and what no plan can exceed
  *
  * @typedef {{gap: number | null, proven: boolean, alone: number}} Proof how far the plan may be from the best one, and what one's own sets and
@@ -13,9 +16,7 @@ import { NoSignal, Refused } from '../store/photo_server.js';
  * @returns {Promise<{choice: number[], proof: Proof}>} rejects with NoSignal, Refused or an AbortError
  */
 export async function solveLot(document, hoursLimit, { progress, signal }) {
-  const answer = await fetch('/lots/solve', { method: 'POST', body: JSON.stringify({ problem: document, hours_limit: hoursLimit }), headers: { 'Content-Type': 'application/json' }, credentials: 'omit', signal })
-    .catch(unreached);
-  if (!answer.ok) throw refusal(await answer.json().catch(() => ({})));
+  const answer = await asked(JSON.stringify({ problem: document, hours_limit: hoursLimit }), signal, TIMES);
   for await (const line of linesOf(answer.body)) {
     const said = JSON.parse(line);
     if (said.error) throw refusal(said);
@@ -23,6 +24,17 @@ export async function solveLot(document, hoursLimit, { progress, signal }) {
     progress(said);
   }
   throw new NoSignal();
+}
+
+/** @returns {Promise<Response>} one that holds lines */
+async function asked(body, signal, times) {
+  const answer = await fetch('/lots/solve', { method: 'POST', body, headers: { 'Content-Type': 'application/json' }, credentials: 'omit', signal }).catch(unreached);
+  if (answer.ok) return answer;
+  const later = Number(answer.headers.get('Retry-After'));
+  if (answer.status !== 503 || !(later > 0) || times === 1) throw refusal(await answer.json().catch(() => ({})));
+  // Others are being solved for.
+  await new Promise((resolve) => setTimeout(resolve, 1000 * later));
+  return asked(body, signal, times - 1);
 }
 
 /** A person's cancel stays what it is; all else means that nobody answered. */
