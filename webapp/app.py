@@ -13,7 +13,7 @@ from webapp.notebook.demo import demo_notebook, demo_photos
 from webapp.notebook.key_words import word_list
 from webapp.notebook.limits import Limits
 from webapp.notebook.migrating import opened
-from webapp.pages import asked_too_often, form, notebook, photos, refusals, rules, tags
+from webapp.pages import asked_too_often, form, lots, notebook, photos, refusals, rules, tags
 from webapp.paths import demo_photos_folder, static_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family
@@ -41,11 +41,13 @@ def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | Non
         NOTEBOOK_LIMITS=Limits(),
     )
     app.jinja_env.globals["base"] = base_url(site.version)
-    # Photos are read and forgotten: nothing is stored and no cookie read that a forged post could misuse.
+    # Photos and lots are read and forgotten: nothing stored, no cookie read that a forged post could misuse.
     forged = CSRFProtect(app)
     forged.exempt(photos.pages)
+    forged.exempt(lots.pages)
     forged.exempt(notebook.pages)
     app.register_blueprint(form.pages)
+    app.register_blueprint(lots.pages)
     app.register_blueprint(notebook.pages)
     app.register_blueprint(photos.pages)
     app.register_blueprint(rules.pages)

@@ -9,6 +9,7 @@
     ├── NotKnown             no such family, model sheet or photo     exit 2, HTTP 404
     ├── RulesBroken          the rule tables do not hold together     exit 2, HTTP 500
     ├── ReaderMissing        labels cannot be read on this machine    exit 2, HTTP 501
+    ├── SolverMissing        lots cannot be solved on this machine    HTTP 501
     ├── PortBusy             the address to serve on is taken         exit 2, HTTP 500
     ├── NotebookRefused      a notebook on the server
     │   ├── KeyUnknown       no notebook opens with this key          HTTP 401
@@ -92,6 +93,13 @@ class ReaderMissing(UnderchassisError):
     """No reader of labels is installed."""
 
     code = "reader-missing"
+    status = 501
+
+
+class SolverMissing(UnderchassisError):
+    """No solver for lots is installed."""
+
+    code = "solver-missing"
     status = 501
 
 

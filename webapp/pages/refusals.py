@@ -10,7 +10,7 @@ from werkzeug.exceptions import HTTPException
 from webapp.errors import UnderchassisError
 
 # Asked by the app's scripts, not by people: a refusal there is `{"error": {"code", "message", "hint"}}`.
-_FOR_SCRIPTS = ("/photos/", "/notebook")
+_FOR_SCRIPTS = ("/photos/", "/lots/", "/notebook")
 
 _SENTENCES = {
     404: ("There is no such page.", "Go to the notebook and start from there."),
