@@ -5,16 +5,43 @@ import json
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
+from tests.support.phone import NO_SERVER
+from tests.support.server import LiveServer
 from tests.support.table import Table
 from tests.support.two_devices import LOAD, ROWS
 
 MOST_TAPS = 9
 EXPORT = LOAD + "return JSON.stringify(await (await load('store/exporting')).exportDocument());"
 
+IMPORT = LOAD + "await (await load('store/importing')).importNotebook(new Blob([args[0]]));"
+# Every third set is a wreck with a good loading coil; the others lack theirs and are fine otherwise.
+WALKED = (
+    LOAD
+    + """
+const { keepLot, openLot, setsOfLot } = await load('store/lots');
+const { prepareFor } = await load('store/packs');
+await keepLot({ ...await openLot(args[0]), name: 'Petrel Street', asking: 900, margin: 0.25 });
+for (const [index, foundSet] of (await setsOfLot(args[0])).entries()) {
+  const { pack } = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
+  const wreck = index % 3 === 0;
+  const seen = pack.checks.filter((check) => check.part && !check.asks && !check.shown_if);
+  const found = ({ id, options }) => options.at(id === 'loading-coil' === wreck ? 0 : -1).id;
+  const answers = seen.map((check) => [`check/${check.id}`, { option: found(check) }]);
+  await foundSet.putAll(Object.fromEntries(answers));
+}
+"""
+)
+CSV = (
+    LOAD
+    + """
+const { view } = await (await load('ui/lot_planned')).planned(args[0]);
+return (await load('store/lot_export')).lotCsv(view);
+"""
+)
+
 
 def begin_lot(table: Table, count: int = 12, first: str = "1") -> str:
     """A lot with sets of one kind, made from the notebook; gives its address part `#/lot/…`."""
-    table.phone.expected.append("/lots/solve")
     table.open()
     table.tap(".notebook > .button", "New lot")
     add_many(table, count, first)
@@ -150,9 +177,6 @@ def test_a_lot_and_the_shelf_travel_in_the_exported_file(table: Table) -> None:
     )
 
 
-IMPORT = LOAD + "await (await load('store/importing')).importNotebook(new Blob([args[0]]));"
-
-
 def test_the_quick_round_asks_one_thing_at_a_time_and_keeps_each_tap(table: Table) -> None:
     lot = begin_lot(table, 2)
     table.tap(".links .button", "Quick round")
@@ -187,3 +211,78 @@ def test_the_quick_round_asks_one_thing_at_a_time_and_keeps_each_tap(table: Tabl
     table.find(".lot-line")
     assert table.phone.driver.current_url.endswith(lot)
     table.find(".top .sub", "2 sets, 1 looked at")
+
+
+def test_the_plan_says_who_gives_what_to_whom_and_the_most_to_bid(table: Table) -> None:
+    lot = begin_lot(table)
+    table.phone.js(WALKED, lot.split("/")[2])
+    title = (
+        LOAD
+        + "await (await load('store/lots')).setsOfLot(args[0]).then(([one]) => one.put('title', '=1+1'));"
+    )
+    table.phone.js(title, lot.split("/")[2])
+    table.open(lot)
+    table.find(".lot-solving", "The best plan there is, proven.")
+    assert "Bid at most $" in table.find(".lot-bar").text
+    assert "they ask $900 · $75 a set" in table.find(".lot-bar").text
+    table.tap(".lot-orders .option", "No.")
+    assert texts(table, ".lot-number") == [str(number) for number in range(1, 13)]
+    table.tap(".lot-orders .option", "Way")
+    ways = [words.split(" · ")[0] for words in texts(table, ".lot-what .fine:nth-child(2)")]
+    assert ways == sorted(ways, key=["Complete", "Break", "Keep as it is"].index)
+    assert {"Complete", "Break"} <= set(ways)
+
+    table.tap(".lot-bar .to-verdict")
+    assert "donor" in str(table.find(".lot-drawing").get_attribute("aria-label"))
+    table.find(".lot-exchange", "aerial loading coil from no. ")
+    table.find(".lot-plan .row-link", " s · $")
+    table.open(f"{lot}/pick")
+    given = table.find(".pick", "Give:").text
+    assert "aerial loading coil, to no. " in given
+    head, first, *_, last = table.phone.js(CSV, lot.split("/")[2]).split("\r\n")
+    assert head.startswith("number,label,name,type,way,worth,low,high,")
+    assert first.startswith("1,,'=1+1,Tern ")
+    assert last == ""
+
+
+def test_without_a_signal_a_quick_plan_stands_and_the_proven_one_comes_with_it(
+    field: Table, signal: LiveServer
+) -> None:
+    field.phone.expected.append(NO_SERVER)
+    lot = begin_lot(field)
+    field.tap(".links .button", "Quick round")
+    press(field, ".round-options .option")
+    field.until_saved()
+    field.phone.js(WALKED, lot.split("/")[2])
+    field.open(lot)
+    field.find(".lot-solving", "A quick plan, made on this phone.")
+    field.find(".lot-solving", "The best one comes with a signal.")
+    assert "Bid at most $" in field.find(".lot-bar").text
+    signal.start()
+    field.tap(".lot-solving .button", "Try now")
+    field.find(".lot-solving", "The best plan there is, proven.")
+    signal.stop()
+    field.open(f"{lot}/plan")
+    field.find(".lot-solving", "The best plan there is, proven.")
+
+
+def test_looking_for_the_best_plan_can_be_cancelled(table: Table) -> None:
+    lot = begin_lot(table)
+    table.tap(".links .button", "To the lot")
+    table.find(".lot-solving", "proven")
+    line = table.phone.driver.execute_cdp_cmd  # type: ignore[attr-defined]
+    slow = {"offline": False, "latency": 4000, "downloadThroughput": -1, "uploadThroughput": -1}
+    line("Network.enable", {})
+    line("Network.emulateNetworkConditions", slow)
+    try:
+        table.phone.js(WALKED, lot.split("/")[2])
+        table.phone.js("window.dispatchEvent(new Event('underchassis-changed'));")
+        table.find(".lot-running progress")
+        table.tap(".lot-running .button", "Cancel")
+        table.find(".lot-solving", "Cancelled; this plan stands.")
+        table.find(".lot-solving", "A quick plan")
+    finally:
+        line("Network.emulateNetworkConditions", slow | {"latency": 0})
+        line("Network.disable", {})
+    table.tap(".lot-solving .button", "Try now")
+    table.find(".lot-solving", "proven")
