@@ -1,12 +1,14 @@
 """A bulk lot on the phone: sets come in, the quick round, the plan, and what becomes of all of it."""
 
 import json
+from pathlib import Path
 
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 from tests.support.phone import NO_SERVER
 from tests.support.server import LiveServer
+from tests.support.snapshots import snapshot
 from tests.support.table import Table
 from tests.support.two_devices import LOAD, ROWS
 
@@ -93,7 +95,9 @@ def test_twelve_labelled_sets_come_in_at_once_and_show_under_their_lot_alone(tab
     assert lot in table.phone.driver.current_url
 
 
-def test_numbers_and_labels_that_are_taken_are_refused_and_a_label_brings_its_set_along(table: Table) -> None:
+def test_numbers_and_labels_that_are_taken_are_refused_and_a_label_brings_its_set_along(
+    table: Table, tmp_path: Path
+) -> None:
     table.new_set("Tern C")
     table.tap(".top .button", "About it")
     field = "[aria-label='Photos and label'] input[maxlength='20']"
@@ -117,10 +121,16 @@ def test_numbers_and_labels_that_are_taken_are_refused_and_a_label_brings_its_se
         table.type(".lot-add input[name=first]", first)
         press(table, ".lot-add .button", "Add them all")
         table.find(".wrong", words)
+    files = [snapshot(tmp_path / f"{label}.jpg", label) for label in ("K7Q2-020", "K7Q2-021")]
+    table.phone.driver.find_element(By.CSS_SELECTOR, ".lot-add input[type=file]").send_keys(
+        "\n".join(map(str, files))
+    )
+    said = table.find(".lot-said", "No. 21 is in the lot").text
+    assert "Tern C was in the notebook already; now it is no. 20 of this lot." in said
+    assert len(rows(table, "sets")) == 5
     table.type(".lot-add input[name=one]", "k7q2 20")
     press(table, ".lot-add .button", "Add it")
-    table.find(".lot-said", "Tern C was in the notebook already; now it is no. 20 of this lot.")
-    assert len(rows(table, "sets")) == 4
+    table.find(".wrong", "K7Q2-020 is in this lot already: Tern C.")
 
 
 def test_a_removed_lot_leaves_its_sets_or_takes_them_along_and_comes_back_with_them(table: Table) -> None:

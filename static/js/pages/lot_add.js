@@ -122,14 +122,14 @@ class AddPage {
     return `${name} was in the notebook already; now it is no. ${free} of this lot.`;
   }
 
-  /** Each label in the photos becomes a set. */
+  /** Each label in the photos becomes a set; one that cannot says why, and keeps no other out. */
   async scan(files) {
     setText(this.said, 'Reading …');
     const labels = new Set();
     for (const file of files) for (const label of await labelsFrom(file)) labels.add(label);
     if (labels.size === 0) throw new Error('No label was found. Come closer, so that the square fills a third of the photo, or type the label.');
     const done = [];
-    for (const label of labels) done.push(await this.place(placesFrom(label, 1)));
+    for (const label of [...labels].sort()) done.push(await this.place(placesFrom(label, 1)).catch((problem) => problem.message));
     return done.join(' ');
   }
 }

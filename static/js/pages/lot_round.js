@@ -28,7 +28,7 @@ class RoundPage {
   /** @param {import('../store/lots.js').Lot} lot @param {LotReckoning} reckoning */
   constructor(lot, reckoning) {
     Object.assign(this, { lot, reckoning });
-    /** @type {{index: number, key: string, before: any}[]} what was answered in this round, the last at the end */
+    /** @type {{set: string, key: string, before: any}[]} what was answered in this round, the last at the end */
     this.answered = [];
     /** @type {Set<string>} questions put off: set and check */
     this.later = new Set();
@@ -63,7 +63,7 @@ class RoundPage {
 
   /** What is left to ask of this set, best first, without what was put off. */
   looks() {
-    return this.reckoning.looksOf(this.index).filter(({ check }) => !this.later.has(`${this.index}/${check}`));
+    return this.reckoning.looksOf(this.index).filter(({ check }) => !this.later.has(`${this.foundSet.base.id}/${check}`));
   }
 
   show() {
@@ -84,7 +84,7 @@ class RoundPage {
 
   /** In the place of a question, once the rest would hardly change what becomes of the lot. */
   enough(last) {
-    const off = [...this.later].filter((name) => name.startsWith(`${this.index}/`)).length;
+    const off = [...this.later].filter((name) => name.startsWith(`${this.foundSet.base.id}/`)).length;
     return h('section', { class: 'round-enough' }, h('h2', { tabindex: -1 }, off > 0 ? 'Nothing else to ask' : 'Enough is known'),
       h('p', {}, off > 0 ? `${off === 1 ? 'One question was' : `${off} questions were`} put off. The rest would hardly change what becomes of the lot.` : 'What is left to look at would hardly change what becomes of the lot.'),
       h('button', { class: 'button strong round-on', onclick: () => this.go(this.index + 1) }, last ? 'To the lot' : 'Next set'),
@@ -94,7 +94,7 @@ class RoundPage {
   /** Keeps an answer and asks the next question. */
   answer(check, found) {
     const key = `check/${check}`;
-    this.answered.push({ index: this.index, key, before: this.foundSet.get(key) });
+    this.answered.push({ set: this.foundSet.base.id, key, before: this.foundSet.get(key) });
     this.keep(this.index, key, found);
     this.show();
     this.focus();
@@ -103,14 +103,15 @@ class RoundPage {
   /** Takes the last answer back, and asks it again. */
   undo() {
     const last = this.answered.pop();
-    if (!last) return;
-    this.keep(last.index, last.key, last.before);
-    this.go(last.index);
+    const index = this.reckoning.members.findIndex(({ foundSet }) => foundSet.base.id === last?.set);
+    if (index < 0) return;
+    this.keep(index, last.key, last.before);
+    this.go(index);
     this.focus();
   }
 
   putOff() {
-    this.later.add(`${this.index}/${this.asking}`);
+    this.later.add(`${this.foundSet.base.id}/${this.asking}`);
     this.show();
     this.focus();
   }
