@@ -28,7 +28,6 @@ class AddPage {
     Object.assign(this, { lot, kinds });
     this.what = whatSelect(kinds, last ? `${last.base.family}/${last.base.model_sheet ?? ''}` : '');
     if (this.what.selectedIndex < 0) this.what.selectedIndex = 0;
-    this.sub = h('p', { class: 'sub' });
     this.head = lotHead(lot, `#/lot/${lot.id}`, 'Add sets', '');
     this.said = h('p', { class: 'lot-said', role: 'status' });
     this.wrong = h('p', { class: 'wrong', role: 'alert' });
