@@ -127,15 +127,19 @@ def back(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
     return [*things, screw(rng, (300, 60), 3.0), screw(rng, (300, 140), 3.0), screw(rng, (60, 150), 3.0)]
 
 
-def plover(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
+def plover(figures: list[str], name: str, number: str) -> Fit:
     """A receiver: dial, tuning and volume."""
-    things = dial(rng, (92, 48), 110, 44, ["22", "33", "50", "76"], per_mm)
-    things += _knob(rng, marks, (92, 122), 23, 120, "skirted", "TUNING", 11)
-    things += _knob(rng, marks, (180, 126), 13, -150, "skirted", "VOLUME", 6)
-    things += _knob(rng, marks, (34, 128), 11, -45, "bar", "BAND")
-    things += jack((140, 163))
-    marks.words += [((140, 177), "PHONES", 3.0), ((200, 24), "PLOVER", 5.5)]
-    return things + nameplate(rng, (252, 44), [*WORKS, "PLOVER  No. 0219"], per_mm, 66, brass=False)
+
+    def fit(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
+        things = dial(rng, (92, 48), 110, 44, figures, per_mm)
+        things += _knob(rng, marks, (92, 122), 23, 120, "skirted", "TUNING", 11)
+        things += _knob(rng, marks, (180, 126), 13, -150, "skirted", "VOLUME", 6)
+        things += _knob(rng, marks, (34, 128), 11, -45, "bar", "BAND")
+        things += jack((140, 163))
+        marks.words += [((140, 177), "PHONES", 3.0), ((200, 24), name, 5.5)]
+        return things + nameplate(rng, (252, 44), [*WORKS, f"{name}  No. {number}"], per_mm, 66, brass=False)
+
+    return fit
 
 
 def dunlin(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
@@ -158,13 +162,17 @@ def curlew(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
     return things
 
 
-def knot(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
+def knot(number: str) -> Fit:
     """A dynamotor unit: plate, fuse caps, screws."""
-    things = nameplate(rng, (64, 36), [*WORKS, "KNOT  24 V  No. 0088"], per_mm, 72)
-    for x in (150, 180):
-        things += _knob(rng, marks, (x, 40), 8, 0, "round", "FUSE")
-    marks.words += [((58, 68), "HIGH VOLTAGE", 4.0), ((165, 20), "2 A    10 A", 2.6)]
-    return [*things, screw(rng, (30, 110), 4.0), screw(rng, (214, 120), 4.0), screw(rng, (110, 130), 4.0)]
+
+    def fit(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
+        things = nameplate(rng, (64, 36), [*WORKS, f"KNOT  24 V  No. {number}"], per_mm, 72)
+        for x in (150, 180):
+            things += _knob(rng, marks, (x, 40), 8, 0, "round", "FUSE")
+        marks.words += [((58, 68), "HIGH VOLTAGE", 4.0), ((165, 20), "2 A    10 A", 2.6)]
+        return [*things, screw(rng, (30, 110), 4.0), screw(rng, (214, 120), 4.0), screw(rng, (110, 130), 4.0)]
+
+    return fit
 
 
 def sandpiper(rng: Rng, marks: Marks, per_mm: float) -> list[Thing]:
@@ -233,7 +241,7 @@ PLOVER = Front(
     (310, 190),
     "green",
     Years(0.3, 0.3, 0.3, 0.6),
-    plover,
+    plover(["22", "33", "50", "76"], "PLOVER", "0219"),
     [Hole((214, 104), 9.7), Hole((262, 98), 25.4)],
 )
 DUNLIN = Front(
@@ -253,7 +261,12 @@ CURLEW = Front(
     [Hole((214, 84), 19.0), Hole((244, 92), 4.0)],
 )
 KNOT = Front(
-    88, (230, 150), "bare", Years(0.4, 0.5, 0.6, 0.3), knot, [Hole((96, 98), 22.2), Hole((152, 108), 7.0)]
+    88,
+    (230, 150),
+    "bare",
+    Years(0.4, 0.5, 0.6, 0.3),
+    knot("0088"),
+    [Hole((96, 98), 22.2), Hole((152, 108), 7.0)],
 )
 SANDPIPER = Front(
     12,

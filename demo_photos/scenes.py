@@ -1,7 +1,5 @@
 """The demo photos: which set, what lies beside it, from where, in what light."""
 
-from typing import Any
-
 from demo_photos.fronts import (
     CURLEW,
     DUNLIN,
@@ -13,21 +11,8 @@ from demo_photos.fronts import (
     TERN_C,
     TERN_C_BACK,
 )
-from demo_photos.shots import Shot
-
-
-def _from(
-    x: float, y: float, distance: float, tilt: float, towards: float, roll: float = 0.0
-) -> dict[str, Any]:
-    return {
-        "target": (x, y),
-        "distance": distance,
-        "tilt_deg": tilt,
-        "towards_deg": towards,
-        "roll_deg": roll,
-        "focal": 0.78,
-    }
-
+from demo_photos.lot_scenes import LOT, LOT_SHOTS
+from demo_photos.shots import Shot, seen_from
 
 B, C, A = "demo-tern-b-1184", "demo-tern-c-0377", "demo-tern-a-barn"
 SHOTS = [
@@ -37,7 +22,7 @@ SHOTS = [
         "K7Q2-001 on it.",
         TERN_B,
         ("label", (38, 62), 1.5, "K7Q2-001"),
-        _from(188, 98, 430, 16, 100, -3),
+        seen_from(188, 98, 430, 16, 100, -3),
         ("morning", 215, 38),
         B,
         "",
@@ -49,7 +34,7 @@ SHOTS = [
         "K7Q2-001 below it.",
         TERN_B,
         ("label", (312, 92), -2, "K7Q2-001"),
-        _from(306, 70, 190, 12, 60, 4),
+        seen_from(306, 70, 190, 12, 60, 4),
         ("window", 160, 42),
         B,
         "nameplate",
@@ -62,7 +47,7 @@ SHOTS = [
         "set; a coin for size.",
         TERN_B,
         ("coin", (332, 98), 24, (24.26, "silver")),
-        _from(268, 118, 260, 34, 105, 5),
+        seen_from(268, 118, 260, 34, 105, 5),
         ("morning", 200, 34),
         B,
         "knobs",
@@ -76,7 +61,7 @@ SHOTS = [
         "edge, a bank card above.",
         TERN_C,
         ("card", (308, 92), -3, 0),
-        _from(262, 128, 262, 11, 80, 2),
+        seen_from(262, 128, 262, 11, 80, 2),
         ("covered", 240, 62),
         C,
         "added-holes",
@@ -87,7 +72,7 @@ SHOTS = [
         "The added holes of Tern C No. 0377 seen from the side, with the label K7Q2-002 beside them.",
         TERN_C,
         ("label", (292, 92), 3, "K7Q2-002"),
-        _from(246, 136, 250, 31, 150, 6),
+        seen_from(246, 136, 250, 31, 150, 6),
         ("window", 300, 40),
         C,
         "added-holes",
@@ -100,7 +85,7 @@ SHOTS = [
         "coin beside it.",
         TERN_C_BACK,
         ("coin", (172, 96), -12, (25.75, "brass")),
-        _from(142, 102, 210, 19, 240, -4),
+        seen_from(142, 102, 210, 19, 240, -4),
         ("morning", 330, 36),
         C,
         "rear-connector",
@@ -113,7 +98,7 @@ SHOTS = [
         "the label K7Q2-002.",
         TERN_C,
         ("label", (292, 92), 3, "K7Q2-002"),
-        _from(190, 104, 430, 24, 60, 3),
+        seen_from(190, 104, 430, 24, 60, 3),
         ("morning", 150, 40),
         C,
         "",
@@ -125,7 +110,7 @@ SHOTS = [
         "Tern A from the barn: bare metal under years of dirt, with the label K7Q2-003.",
         TERN_A,
         ("label", (292, 92), -6, "K7Q2-003"),
-        _from(196, 100, 420, 21, 120, -6),
+        seen_from(196, 100, 420, 21, 120, -6),
         ("covered", 60, 55),
         A,
         "",
@@ -138,9 +123,9 @@ SHOTS = [
         "between them and the dial.",
         PLOVER,
         ("label", (178, 78), 2, "K7Q2-007"),
-        _from(206, 92, 260, 18, 30, -4),
+        seen_from(206, 92, 260, 18, 30, -4),
         ("window", 205, 44),
-        None,
+        LOT[3],
         "",
         "dark wood",
     ),
@@ -149,9 +134,9 @@ SHOTS = [
         "The same Plover from lower down, a red bank card under its two added holes.",
         PLOVER,
         ("card", (250, 148), 4, 2),
-        _from(236, 118, 240, 36, 70, 5),
+        seen_from(236, 118, 240, 36, 70, 5),
         ("morning", 190, 42),
-        None,
+        LOT[3],
         "",
         "dark wood",
         "medium",
@@ -162,9 +147,9 @@ SHOTS = [
         "A worn Dunlin pack set with two added holes and the label K7Q2-011 at its right, in low sun.",
         DUNLIN,
         ("label", (194, 104), -4, "K7Q2-011"),
-        _from(128, 92, 300, 22, 300, 4),
+        seen_from(128, 92, 300, 22, 300, 4),
         ("morning", 20, 32),
-        None,
+        LOT[7],
         "",
         "red",
         "medium",
@@ -176,7 +161,7 @@ SHOTS = [
         "and a black bank card.",
         CURLEW,
         ("card", (212, 143), -3, 1),
-        _from(196, 110, 250, 24, 130, -5),
+        seen_from(196, 110, 250, 24, 130, -5),
         ("window", 250, 46),
         None,
         "",
@@ -188,9 +173,9 @@ SHOTS = [
         "A Knot dynamotor unit in bare aluminium with two open holes and a copper coin.",
         KNOT,
         ("coin", (126, 82), 40, (21.25, "copper")),
-        _from(116, 84, 215, 15, 200, 3),
+        seen_from(116, 84, 215, 15, 200, 3),
         ("covered", 120, 60),
-        None,
+        LOT[5],
         "",
         "blue",
         size=(1440, 1080),
@@ -201,9 +186,9 @@ SHOTS = [
         "K7Q2-012, by lamp light.",
         SANDPIPER,
         ("label", (162, 80), -2, "K7Q2-012"),
-        _from(100, 64, 245, 27, 95, -2),
+        seen_from(100, 64, 245, 27, 95, -2),
         ("shed", 230, 50),
-        None,
+        LOT[8],
         "",
         "dark wood",
         "hard",
@@ -216,9 +201,9 @@ SHOTS = [
         "carries K7Q2-009.",
         KNOT,
         ("label", (185, 90), 3, "K7Q2-009"),
-        _from(125, 85, 640, 33, 80, 4),
+        seen_from(125, 85, 640, 33, 80, 4),
         ("window", 200, 48),
-        None,
+        LOT[5],
         "",
         "wood",
         "hard",
@@ -226,4 +211,5 @@ SHOTS = [
         {"noise": 0.02},
         True,
     ),
+    *LOT_SHOTS,
 ]

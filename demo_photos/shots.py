@@ -28,6 +28,20 @@ Lighting = Callable[[Camera, float, float], tuple[list[Lamp], Surroundings]]
 LIGHTS: dict[str, Lighting] = {"morning": morning, "covered": covered, "window": window, "shed": shed}
 
 
+def seen_from(
+    x: float, y: float, distance: float, tilt: float, towards: float, roll: float = 0.0
+) -> dict[str, Any]:
+    """Where the camera stands before the point (x, y) of the front that it looks at."""
+    return {
+        "target": (x, y),
+        "distance": distance,
+        "tilt_deg": tilt,
+        "towards_deg": towards,
+        "roll_deg": roll,
+        "focal": 0.78,
+    }
+
+
 @dataclass(frozen=True)
 class Shot:
     """One photo. `lies` is the reference: kind, where, turn in degrees, and colours, size or text."""

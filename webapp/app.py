@@ -9,7 +9,7 @@ from flask_wtf.csrf import CSRFProtect
 
 from webapp.errors import BadInput
 from webapp.notebook.database import Database
-from webapp.notebook.demo import demo_notebook, demo_photos
+from webapp.notebook.demo import demo_lot, demo_notebook, demo_photos
 from webapp.notebook.key_words import word_list
 from webapp.notebook.limits import Limits
 from webapp.notebook.migrating import opened
@@ -58,7 +58,7 @@ def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | Non
 
 
 def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
-    """What the phone needs beside scripts and styles: packs, model sheets, demo notebook and its photos."""
+    """What the phone needs beside scripts and styles: packs, model sheets, the demo and its photos."""
     families = [
         {"id": family.id, "name": family.name, "about": family.about} for family in book.families.values()
     ]
@@ -66,7 +66,7 @@ def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
     packs = {family: compile_family(book, family) for family in book.families}
     files: dict[str, Any] = phone_documents(packs)
     files["packs/index.json"] = {"families": families, "sheets": sheets, "counts": rows_by_basis(book)}
-    files["demo.json"] = demo_notebook()
+    files |= {"demo.json": demo_notebook(), "demo_lot.json": demo_lot()}
     files["key-words.json"] = word_list()
     photos = demo_photos(demo_photos_folder()) if demo else {}
     return {name: _json(document) for name, document in files.items()} | photos

@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from PIL import Image
 from selenium.webdriver.common.action_chains import ActionChains
@@ -16,6 +17,7 @@ from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.snapshots import snapshot
 from tests.support.table import Table
+from webapp.notebook.demo import demo_lot, demo_notebook
 
 
 def _thumbs(table: Table, css: str) -> list[str]:
@@ -361,25 +363,49 @@ def test_a_label_is_typed_as_it_stands_below_its_square_and_found_by_the_search(
     assert titles[0].text == "Tern B"
 
 
-def test_the_demo_gets_its_photos_when_nobody_waits_and_they_leave_with_it(
+def test_the_demo_and_its_lot_get_their_photos_when_nobody_waits_and_they_leave_with_it(
     serve: Callable[..., LiveServer], browser: Callable[..., Phone]
 ) -> None:
-    folder = Path(__file__).resolve().parents[2] / "demo_photos"
-    listed = json.loads((folder / "photos.json").read_text(encoding="utf-8"))
-    listed = [entry for entry in listed if entry["set"] is not None]
     table = Table(browser(), serve("--demo").url)
     table.open()
+    _until_demo_photos(table, demo_notebook())
+    kept = "const names = await caches.keys(); return (await Promise.all(names.map(async (name) => "
+    kept += "(await (await caches.open(name)).keys()).map((request) => request.url)))).flat();"
+    table.until_ready_offline()
+    assert not [address for address in table.phone.js(kept) if "/demo/" in address]
+    table.tap(".card.demo .button", "Look at the Petrel Street lot of twelve")
+    table.find("h1", demo_lot()["lot"]["name"])
+    assert _lot_numbers(table) == {found["id"]: found["number"] for found in demo_lot()["found_sets"]}
+    _until_demo_photos(table, demo_notebook(), demo_lot())
+    table.open()
+    table.tap(".card.demo .button", "Remove the demo")
+    table.phone.until(
+        lambda _: {row.get("removed") for row in album.rows(table)} == {"set"}, "all in the bin"
+    )
+    table.reload()
+    # Offered where no set and no lot is left.
+    table.tap(".card .button", "Open the demo notebook")
+    table.find(".lot-row", "12 sets, all looked at")
+    assert {row["removed"] for row in album.rows(table)} == {False}
+
+
+def _until_demo_photos(table: Table, *demos: dict[str, Any]) -> None:
+    """Wait until all photos of some parts of the demo are here, as they are, and no others."""
+    folder = Path(__file__).resolve().parents[2] / "demo_photos"
+    shown = {found["id"] for demo in demos for found in demo["found_sets"]}
+    listed = json.loads((folder / "photos.json").read_text(encoding="utf-8"))
+    listed = [entry for entry in listed if entry["set"] in shown]
     table.phone.until(lambda _: len(album.rows(table)) == len(listed), "every photo of the demo")
     by_file = {row["id"].removeprefix("demo-"): row for row in album.rows(table)}
     for entry in listed:
         row = by_file[entry["file"]]
         assert (row["set"], row["about"], row["demo"]) == (entry["set"], entry["about"], True)
         assert row["file"] == (folder / entry["file"]).stat().st_size
-    kept = "const names = await caches.keys(); return (await Promise.all(names.map(async (name) => "
-    kept += "(await (await caches.open(name)).keys()).map((request) => request.url)))).flat();"
-    table.until_ready_offline()
-    assert not [address for address in table.phone.js(kept) if "/demo/" in address]
-    table.tap(".card.demo .button", "Remove the demo")
-    table.phone.until(
-        lambda _: {row.get("removed") for row in album.rows(table)} == {"set"}, "all in the bin"
-    )
+
+
+def _lot_numbers(table: Table) -> dict[str, str]:
+    """What the sets of the demo's lot are called in it, by their ids."""
+    members = f"await (await load('store/lots')).setsOfLot({demo_lot()['lot']['id']!r})"
+    script = f"return Object.fromEntries(({members}).map((one) => [one.base.id, one.get('lot').number]));"
+    numbers: dict[str, str] = album.script(table, script)
+    return numbers

@@ -23,12 +23,13 @@ from demo_photos.shots import Shot
 from demo_photos.skin import Canvas
 from demo_photos.tracing import FACE, Scene, Tracer, rays_of
 from demo_photos.truth import circle
-from webapp.notebook.demo import demo_notebook
+from webapp.notebook.demo import demo_lot, demo_notebook
 from webapp.paths import rules_folder
+from webapp.photos.labels import read_labels
 
 FOLDER = Path(__file__).parents[2] / "demo_photos"
 PHOTOS = sorted(path.name for path in FOLDER.glob("*.jpg"))
-LARGEST_IN_ALL = 4_000_000
+LARGEST_IN_ALL = 5_000_000
 CARD = [(0.0, 0.0), (85.60, 0.0), (85.60, 53.98), (0.0, 53.98)]
 
 
@@ -121,8 +122,21 @@ def inwards(points: list[tuple[float, float, float]]) -> list[tuple[float, float
     return [tuple(middle + 0.93 * (np.array(p) - middle)) for p in points]
 
 
+def demo_sets() -> list[dict[str, Any]]:
+    return [*demo_notebook()["found_sets"], *demo_lot()["found_sets"]]
+
+
+def test_each_demo_set_has_a_photo_whose_label_is_its_own_and_can_be_read() -> None:
+    labels = {found["id"]: found["label"] for found in demo_sets()}
+    shown = {truth["set"]: name for name in PHOTOS if (truth := truth_of(name))["label"] and truth["set"]}
+    assert set(shown) == set(labels)
+    for found, name in shown.items():
+        with Image.open(FOLDER / name) as photo:
+            assert [label.text for label in read_labels(photo)] == [labels[found]], name
+
+
 def test_the_holes_in_photos_of_a_demo_set_are_those_of_its_findings() -> None:
-    sets = {found["id"]: found["findings"] for found in demo_notebook()["found_sets"]}
+    sets = {found["id"]: found["findings"] for found in demo_sets()}
     for name in PHOTOS:
         truth = truth_of(name)
         if truth["set"] is None:

@@ -1,4 +1,4 @@
-"""The demo notebook: three found Terns at the invented Quayside Sunday Market, and their photos."""
+"""The demo: three found Terns at the invented Quayside Sunday Market, the Petrel Street lot, their photos."""
 
 import json
 from pathlib import Path
@@ -7,7 +7,16 @@ from typing import Any
 
 def demo_notebook() -> dict[str, Any]:
     """The demo notebook: `notebook` (title), `found_sets` (title, label, place, note, findings), `sales`."""
-    document: dict[str, Any] = json.loads(Path(__file__).with_name("demo.json").read_text(encoding="utf-8"))
+    return _document("demo.json")
+
+
+def demo_lot() -> dict[str, Any]:
+    """A lot of twelve after a quick round: `lot`, `found_sets` (as above, with a `number` each), `shelf`."""
+    return _document("demo_lot.json")
+
+
+def _document(name: str) -> dict[str, Any]:
+    document: dict[str, Any] = json.loads(Path(__file__).with_name(name).read_text(encoding="utf-8"))
     return document
 
 

@@ -29,7 +29,7 @@ export async function showNotebook(main) {
       const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
       const hits = rows.filter((row) => words.every((word) => row.text.includes(word)));
       const none = rows.length === 0 ? emptyPart(refresh) : h('p', {}, 'No set holds these words.');
-      list.replaceChildren(...demoPart(sets, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
+      list.replaceChildren(...demoPart(sets, lots.taken, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
     };
     keeping.replaceChildren(await keepingLine());
     search.oninput = filter;
@@ -172,15 +172,18 @@ async function remove(sets, what) {
   redraw();
 }
 
-function demoPart(sets, refresh) {
+function demoPart(sets, inLots, refresh) {
   const demos = sets.filter(({ base }) => base.demo);
   if (demos.length === 0) return [];
+  const look = () => import('../ui/demo_lot.js').then(({ lookAtDemoLot }) => lookAtDemoLot()).catch((problem) => notice('demo', problem.message, { kind: 'bad' }));
   return [h('section', { class: 'card demo' },
     h('p', {}, h('strong', {}, 'These are demo sets'), ' from the invented Quayside Sunday Market. Nothing in them is real.'),
-    h('button', { class: 'button', onclick: async () => {
-      await remove(demos, 'The demo');
-      await refresh();
-    } }, 'Remove the demo'))];
+    h('div', { class: 'links' },
+      !demos.some(({ base }) => inLots.has(base.id)) && h('button', { class: 'button', onclick: look }, 'Look at the Petrel Street lot of twelve'),
+      h('button', { class: 'button', onclick: async () => {
+        await remove(demos, 'The demo');
+        await refresh();
+      } }, 'Remove the demo')))];
 }
 
 function emptyPart(refresh) {

@@ -108,17 +108,14 @@ export async function binSets(bases, removed, more) {
 /** Puts the demo sets into the notebook, once. @param {string} address of the demo document */
 export async function openDemo(address) {
   const database = await openDatabase();
-  const there = new Map((await database.all('sets')).map((base) => [base.id, base]));
+  const there = (await database.all('sets')).filter((base) => base.demo);
   const answer = await fetch(address);
   if (!answer.ok) throw new Error('The demo sets are not on this phone yet; they need a signal once.');
   const demo = await answer.json();
-  for (const entry of demo.found_sets) {
-    const base = there.get(entry.id);
-    if (base) {
-      await binSets([base], false);
-      continue;
-    }
-    const { id, findings, ...said } = entry;
+  // All of the demo comes back, or its lot would stand there without its sets.
+  await binSets(there.filter((base) => base.removed === true), false);
+  for (const { id, findings, ...said } of demo.found_sets) {
+    if (there.some((base) => base.id === id)) continue;
     const values = { ...said, ...valuesOf(await loadPack(findings.family), findings) };
     await keepSet({ id, family: findings.family, sheet: findings.model_sheet, demo: true, values });
   }

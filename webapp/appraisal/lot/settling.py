@@ -101,11 +101,12 @@ def settle(takers: Sequence[Taker], pieces: Sequence[Piece]) -> Settled:
     for taker in sorted(takers, key=lambda one: (-one.counted, -one.otherwise, one.who)):
         at = next((at for at, piece in enumerate(free) if piece.counted > taker.counted), -1)
         weakest = min(range(len(held)), key=lambda at: (held[at][0].otherwise, at), default=-1)
-        from_free = taker.otherwise - free[at].worth if at >= 0 else 0.0
-        from_held = taker.otherwise - held[weakest][0].otherwise if weakest >= 0 else 0.0
-        if at >= 0 and from_free > 0 and not from_held > from_free:
+        # What a piece costs, and what it costs to send away the one who misses his least.
+        from_free = free[at].worth if at >= 0 else math.inf
+        from_held = held[weakest][0].otherwise if weakest >= 0 else math.inf
+        if from_free <= from_held and from_free < taker.otherwise:
             held.append((taker, free.pop(at)))
-        elif weakest >= 0 and from_held > 0:
+        elif from_held < taker.otherwise:
             without.append(held[weakest][0])
             held[weakest] = (taker, held[weakest][1])
         else:

@@ -74,10 +74,11 @@ export function settle({ takers, pieces }) {
     held.forEach(([other], place) => {
       if (weakest < 0 || other.otherwise < held[weakest][0].otherwise) weakest = place;
     });
-    const fromFree = at >= 0 ? taker.otherwise - free[at].worth : 0;
-    const fromHeld = weakest >= 0 && taker.otherwise > held[weakest][0].otherwise ? taker.otherwise - held[weakest][0].otherwise : 0;
-    if (at >= 0 && fromFree > 0 && !(fromHeld > fromFree)) held.push([taker, free.splice(at, 1)[0]]);
-    else if (weakest >= 0 && fromHeld > 0) {
+    // What a piece costs, and what it costs to send away the one who misses his least.
+    const fromFree = at >= 0 ? free[at].worth : Infinity;
+    const fromHeld = weakest >= 0 ? held[weakest][0].otherwise : Infinity;
+    if (fromFree <= fromHeld && fromFree < taker.otherwise) held.push([taker, free.splice(at, 1)[0]]);
+    else if (fromHeld < taker.otherwise) {
       without.push(held[weakest][0]);
       held[weakest] = [taker, held[weakest][1]];
     } else without.push(taker);
