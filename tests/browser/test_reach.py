@@ -81,6 +81,34 @@ def test_photos_and_their_tray_fit_the_smallest_phone_with_cold_fingers(table: T
     _fits(table)
 
 
+def test_a_lot_and_the_shelf_fit_the_smallest_phone_with_cold_fingers(table: Table) -> None:
+    table.new_set()
+    table.open()
+    table.tap(".notebook > .button", "New lot")
+    table.tap(".lot-add .button", "Add them all")
+    table.find(".lot-said", "12 sets added")
+    _fits(table)
+    lot = "#" + table.phone.driver.current_url.partition("#")[2].removesuffix("/add")
+    table.open(lot)
+    table.find(".lot-solving", "proven")
+    table.tap(".top .button", "About it")
+    table.tap(".confirm .button", "Remove this lot")
+    table.find(".lot .button", "Take sets out").send_keys(Keys.ENTER)
+    _fits(table)
+    for page, css in (
+        ("round", ".round-question"),
+        ("plan", ".lot-plan .lead"),
+        ("pick", ".lot-pick .button"),
+    ):
+        table.open(f"{lot}/{page}")
+        table.find(css)
+        _fits(table)
+    table.open("#/shelf")
+    table.tap(".shelf .button", "May be broken")
+    table.find(".shelf .set-row", "Tern B")
+    _fits(table)
+
+
 def test_the_main_job_is_done_with_the_keyboard_alone(table: Table) -> None:
     driver = table.phone.driver
 

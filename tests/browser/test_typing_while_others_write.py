@@ -24,6 +24,17 @@ const [sheet] = await listSheets();
 await keepSheet({ ...sheet, form: { ...sheet.form, about: args[0] }, changed: new Date().toISOString() });
 """
 )
+LOT = (
+    LOAD
+    + """
+const { addSets, keepLot, newLot, openLot } = await load('store/lots');
+const lot = await openLot(args[0] || await newLot('Petrel Street'));
+const kind = { family: 'pack-transmitter-receiver', model_sheet: null, title: 'Dunlin' };
+await addSets(lot, kind, args[1].map((number) => ({ number, label: null })));
+await keepLot({ ...lot, asking: args[2] });
+return lot.id;
+"""
+)
 LEFT = "document.activeElement.blur();"
 
 
@@ -151,3 +162,26 @@ def test_a_set_removed_elsewhere_under_an_open_page_says_so_and_comes_back(
     meet(there, here)
     here.open(walk)
     assert "Gone" in here.said("dial")
+
+
+def test_two_devices_add_sets_to_one_lot_and_nothing_is_lost_of_either(
+    pair: tuple[Device, Device, str],
+) -> None:
+    here, there, _ = pair
+    lot = here.phone.js(LOT, "", ["1", "2"], 400)
+    meet(here, there)
+    there.phone.js(LOT, lot, ["3", "4"], 450)
+    here.phone.js(LOT, lot, ["5"], 500)
+    meet(here, there)
+    same_rows((here, there), "lots", "sets", "findings", "standing")
+    for person in (here, there):
+        person.phone.expected.append("/lots/solve")
+        person.open(f"#/lot/{lot}")
+        card = person.find(".differs", "The lot").text
+        assert "they ask 450" in card
+        assert "they ask 500" in card
+        person.find(".top .sub", "5 sets, none looked at")
+    here.tap(".differs .head-choice:nth-of-type(2) .button", "Let this stand")
+    here.phone.until(lambda _: not here.phone.driver.find_elements(By.CSS_SELECTOR, ".differs"), "the choice")
+    meet(here, there)
+    same_rows((here, there), "lots", "standing")

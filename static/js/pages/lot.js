@@ -6,6 +6,9 @@ import { useStyle } from '../ui/style_sheet.js';
 
 /** Pages by the word after the lot's id. */
 const PAGES = {
+  round: async () => (await import('./lot_round.js')).showRound,
+  plan: async () => (await import('./lot_plan.js')).showLotPlan,
+  pick: async () => (await import('./lot_pick.js')).showPick,
   add: async () => (await import('./lot_add.js')).showAdd,
 };
 

@@ -28,7 +28,6 @@ class AddPage {
     Object.assign(this, { lot, kinds });
     this.what = whatSelect(kinds, last ? `${last.base.family}/${last.base.model_sheet ?? ''}` : '');
     if (this.what.selectedIndex < 0) this.what.selectedIndex = 0;
-    this.sub = h('p', { class: 'sub' });
     this.head = lotHead(lot, `#/lot/${lot.id}`, 'Add sets', '');
     this.said = h('p', { class: 'lot-said', role: 'status' });
     this.wrong = h('p', { class: 'wrong', role: 'alert' });
@@ -122,14 +121,14 @@ class AddPage {
     return `${name} was in the notebook already; now it is no. ${free} of this lot.`;
   }
 
-  /** Each label in the photos becomes a set. */
+  /** Each label in the photos becomes a set; one that cannot says why, and keeps no other out. */
   async scan(files) {
     setText(this.said, 'Reading …');
     const labels = new Set();
     for (const file of files) for (const label of await labelsFrom(file)) labels.add(label);
     if (labels.size === 0) throw new Error('No label was found. Come closer, so that the square fills a third of the photo, or type the label.');
     const done = [];
-    for (const label of labels) done.push(await this.place(placesFrom(label, 1)));
+    for (const label of [...labels].sort()) done.push(await this.place(placesFrom(label, 1)).catch((problem) => problem.message));
     return done.join(' ');
   }
 }

@@ -1,23 +1,34 @@
 /** The Lot screen: its sets, and the ways on. */
+import { openDatabase } from '../store/database.js';
+import { downloadLot } from '../store/lot_export.js';
+import { LotPlanning } from '../store/lot_planning.js';
+import { LotReckoning } from '../store/lot_reckoning.js';
 import { joinLot, keepLot, leaveLot, numberIn, openLot, setsOfLot } from '../store/lots.js';
 import { loadPack, packIndex } from '../store/packs.js';
 import { askPersistence } from '../sync/persistence.js';
 import { h, setText } from '../ui/element.js';
+import { LotBar } from '../ui/lot_bar.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
 import { LotList } from '../ui/lot_list.js';
+import { LotSolving } from '../ui/lot_solving.js';
+import { LotView, WAYS } from '../ui/lot_view.js';
 import { lookedWords, wasLookedAt } from '../ui/lot_rows.js';
 import { lotSettings } from '../ui/lot_settings.js';
 import { clearNotice, notice } from '../ui/notices.js';
 import { sayUnsaved } from '../ui/sale_words.js';
 import { savingMark } from '../ui/saving_mark.js';
+import { useStyle } from '../ui/style_sheet.js';
 
 /** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot */
 export async function showSets(main, lot) {
   const page = new LotPage(lot);
-  main.replaceChildren(page.head, page.element);
+  main.replaceChildren(page.head, page.bar.element, page.element);
   await page.refresh();
   return { refresh: () => page.refresh() };
 }
+
+/** The wait for the plan before the list shows without it, in milliseconds. */
+const LONGEST = 1500;
 
 class LotPage {
   /** @param {import('../store/lots.js').Lot} lot */
@@ -27,10 +38,15 @@ class LotPage {
     this.about = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: () => this.openPanel() }, 'About it');
     this.head = lotHead(lot, '#/', lotName(lot), '', this.about);
     this.list = new LotList({ leave: (id) => this.leave(id) });
+    this.csv = h('button', { class: 'button', hidden: true, onclick: () => this.view && downloadLot(this.view) }, 'CSV');
     const way = (part, words, strong = '') => h('a', { class: `button ${strong}`, href: `#/lot/${lot.id}/${part}` }, words);
+    this.bar = new LotBar(`#/lot/${lot.id}/plan`);
+    this.solving = new LotSolving((plan) => this.showPlan(this.view.with(plan)));
+    this.differences = h('div', {});
     this.none = h('p', {}, 'No sets yet.');
     this.ways = h('div', { class: 'links lot-ways' }, way('round', 'Quick round', 'strong'));
-    this.element = h('div', { class: 'page lot' }, this.panel, this.none, this.ways, this.list.element, h('div', { class: 'links' }, way('add', 'Add sets')));
+    this.element = h('div', { class: 'page lot' }, this.panel, this.differences, this.none, this.ways, this.solving.element, this.list.element,
+      h('div', { class: 'links' }, way('add', 'Add sets'), way('pick', 'Pick lists'), this.csv));
   }
 
   /** Shows the lot as it is stored now. */
@@ -47,7 +63,56 @@ class LotPage {
     }
     this.sets = await setsOfLot(lot.id);
     this.showHead();
-    this.list.show(this.sets.map(line));
+    this.showDifferences().catch(() => undefined);
+    if (this.list.lines) {
+      this.showLines();
+      this.reckonSoon();
+    } else {
+      // A list that sorts itself anew under a finger is worse than one that comes a moment later.
+      await Promise.race([this.reckon().catch(sayUnsaved), new Promise((resolve) => setTimeout(resolve, LONGEST))]);
+      this.showLines();
+    }
+  }
+
+  showLines() {
+    this.list.show(this.sets.map((foundSet) => line(foundSet, this.view)));
+  }
+
+  /** Shows what two devices put down differently of the lot itself. */
+  async showDifferences() {
+    const some = (await (await openDatabase()).byIndex('standing', 'differs', null, 1)).length > 0;
+    if (!some && !this.differences.firstChild) return;
+    const [{ differences }, { differencesCard }] = await Promise.all([import('../store/history.js'), import('../ui/differences.js'), useStyle('backup')]);
+    const card = await differencesCard((await differences()).filter(({ record }) => record === this.lot.id));
+    this.differences.replaceChildren(...card ? [card] : []);
+  }
+
+  /** Plans the lot once nobody waits for anything else. */
+  reckonSoon() {
+    if (this.waiting) return;
+    this.waiting = true;
+    (window.requestIdleCallback ?? setTimeout)(() => {
+      this.waiting = false;
+      this.reckon().catch(sayUnsaved);
+    });
+  }
+
+  async reckon() {
+    const reckoning = await LotReckoning.of(this.lot);
+    this.csv.hidden = this.bar.element.hidden = this.solving.element.hidden = reckoning.size === 0;
+    if (reckoning.size === 0) return;
+    const planning = new LotPlanning(reckoning);
+    const view = new LotView(reckoning, await planning.plan());
+    this.showPlan(view);
+    this.solving.follow(planning, view.plan);
+  }
+
+  /** @param {LotView} view */
+  showPlan(view) {
+    this.view = view;
+    this.bar.show(view);
+    setText(this.solving.how, `${view.how} ${leftWords(view.reckoning.left)}`);
+    this.showLines();
   }
 
   showHead() {
@@ -80,6 +145,7 @@ class LotPage {
     saving.catch(sayUnsaved);
     askPersistence();
     this.showHead();
+    saving.then(() => this.reckonSoon(), () => undefined);
   }
 
   /** Takes a set out of the lot; one tap brings it back. */
@@ -99,8 +165,20 @@ class LotPage {
   }
 }
 
-/** A set's line in the list. @param {import('../store/found_set.js').FoundSet} foundSet */
-function line(foundSet) {
+/** Sets that no plan counts. */
+const leftWords = (left) => (left.length === 0 ? '' : `${left.length === 1 ? 'One set is' : `${left.length} sets are`} left out: the rule tables are not on this phone yet.`);
+
+/** A set's line in the list. @param {import('../store/found_set.js').FoundSet} foundSet @param {LotView} [view] once the lot is planned */
+function line(foundSet, view) {
   const { base } = foundSet;
-  return { id: base.id, number: numberIn(foundSet), title: foundSet.get('title') || base.model_sheet || base.family, label: foundSet.get('label') ?? '', looked: wasLookedAt(foundSet) ? '' : 'not looked at', figures: null };
+  const title = foundSet.get('title') || base.model_sheet || base.family;
+  const index = view?.plan ? view.reckoning.members.findIndex((member) => member.foundSet.base.id === base.id) : -1;
+  return { id: base.id, number: numberIn(foundSet), title, label: foundSet.get('label') ?? '', looked: wasLookedAt(foundSet) ? '' : 'not looked at', figures: index < 0 ? null : figures(view, view.plan.sets[index]) };
+}
+
+function figures(view, row) {
+  return {
+    worth: view.say(row.value), perHour: view.perHour(row), way: WAYS[row.way], range: view.range(row),
+    by: { worth: row.value, perHour: row.per_hour, way: Object.keys(WAYS).indexOf(row.way), doubt: (row.high - row.low) / Math.max(1e-9, row.value) },
+  };
 }

@@ -251,8 +251,9 @@ class SetScreen {
     setText(this.title, title);
     const heading = `${title} · Underchassis`;
     if (document.title !== heading) document.title = heading;
+    const number = foundSet.get('lot')?.number;
     const name = title.includes(prepared.pack.name) ? '' : prepared.pack.name;
-    setText(this.place, [foundSet.base.demo ? 'Demo' : '', name, foundSet.get('place')].filter(Boolean).join(' · '));
+    setText(this.place, [foundSet.base.demo ? 'Demo' : '', number && `no. ${number}`, name, foundSet.get('place')].filter(Boolean).join(' · '));
     const shown = now.standing.shown.filter(Boolean).length;
     const done = now.standing.chosen.filter((chosen, index) => chosen >= 0 && now.standing.shown[index]).length;
     this.strip.show(done, shown);

@@ -29,15 +29,19 @@ export class LotList {
     this.actions = actions;
     /** @type {Map<string, Row>} */
     this.rows = new Map();
-    this.buttons = new Map(Object.entries(ORDERS).map(([name, [word]]) => [name, h('button', { class: 'option', onclick: () => this.sort(name) }, word)]));
+    this.buttons = new Map(Object.entries(ORDERS).map(([name, [word]]) => [name, h('button', { class: 'option', onclick: () => this.choose(name) }, word)]));
     this.list = h('ol', { class: 'rows lot-lines' });
     this.order = h('div', { class: 'lot-orders', role: 'group', 'aria-label': 'Sort by', hidden: true }, ...this.buttons.values());
     this.editing = h('button', { class: 'button quiet', 'aria-pressed': 'false', onclick: () => this.edit() }, 'Take sets out');
     this.element = h('div', {}, this.order, this.list, this.editing);
   }
 
-  /** @param {Line[]} lines by number */
+  /**
+   * Shows the sets. Rows that stand already keep their place until somebody sorts: a finger may be on its way to one.
+   * @param {Line[]} lines by number
+   */
   show(lines) {
+    const fresh = lines.map(({ id }) => id).join() !== this.lines?.map(({ id }) => id).join();
     this.lines = lines;
     const ids = new Set(lines.map(({ id }) => id));
     for (const id of [...this.rows.keys()]) if (!ids.has(id)) this.rows.delete(id);
@@ -47,18 +51,20 @@ export class LotList {
     }
     this.order.hidden = !lines.some(({ figures }) => figures) || lines.length < 2;
     this.editing.hidden = lines.length === 0;
-    this.sort(chosen);
+    if (fresh) this.sort(this.order.hidden ? 'number' : chosen);
+  }
+
+  /** A person chose an order. @param {string} name */
+  choose(name) {
+    chosen = name;
+    this.sort(name);
   }
 
   /** @param {string} name of an order */
   sort(name) {
-    chosen = name;
     for (const [other, button] of this.buttons) button.setAttribute('aria-pressed', String(other === name));
     const [, compare] = ORDERS[name];
     const sorted = this.lines.toSorted((a, b) => (a.figures && b.figures ? compare(a.figures.by, b.figures.by) : Number(!a.figures) - Number(!b.figures)));
-    const order = sorted.map(({ id }) => id).join();
-    if (order === this.shown) return;
-    this.shown = order;
     this.list.replaceChildren(...sorted.map(({ id }) => this.rows.get(id).element));
   }
 

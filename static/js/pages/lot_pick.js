@@ -1,0 +1,49 @@
+/** The pick lists of a lot, to print and take to the bench: for each set what it takes, what it gives, what is bought for it. */
+import { numberIn } from '../store/lots.js';
+import { h } from '../ui/element.js';
+import { lotHead, lotName } from '../ui/lot_head.js';
+import { planned } from '../ui/lot_planned.js';
+import { WAYS } from '../ui/lot_view.js';
+import { hours } from '../ui/words.js';
+
+/** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot */
+export async function showPick(main, lot) {
+  const body = h('div', { class: 'page lot-pick' });
+  main.replaceChildren(lotHead(lot, `#/lot/${lot.id}`, 'Pick lists', lotName(lot)), body);
+  const refresh = async () => {
+    const made = await planned(lot.id);
+    if (!made) body.replaceChildren(h('p', {}, 'There is nothing to pick yet. Add sets to the lot first.'));
+    else body.replaceChildren(...lists(made.view));
+  };
+  await refresh();
+  return { refresh };
+}
+
+function lists(view) {
+  const sets = view.reckoning.members.map((member, index) => ({ ...member, index }));
+  const busy = sets.filter(({ index }) => view.plan.sets[index].way !== 'as_is');
+  const kept = sets.filter(({ index, owned }) => !owned && view.plan.sets[index].way === 'as_is');
+  return [
+    h('p', { class: 'fine' }, `${view.how} ${capital(view.summary)}.`),
+    h('div', { class: 'links' }, h('button', { class: 'button strong', onclick: () => window.print() }, 'Print')),
+    busy.length === 0 && h('p', {}, 'No set is completed or broken.'),
+    ...busy.map((set) => pickCard(view, set)),
+    kept.length > 0 && h('section', { class: 'card' }, h('h2', {}, 'Kept as they are'), h('p', {}, kept.map(({ foundSet, index }) => `No. ${numberIn(foundSet)} ${view.title(index)}`).join('; '))),
+  ].filter(Boolean);
+}
+
+function pickCard(view, { foundSet, index, owned }) {
+  const row = view.plan.sets[index];
+  const name = owned ? capital(view.name(index)) : `No. ${numberIn(foundSet)} ${view.title(index)}`;
+  const by = (rows, key) => rows.map((move) => `${view.moved(move)}, ${key} ${view.name(move[key])}`);
+  const takes = by(view.plan.moves.filter(({ to }) => to === index), 'from');
+  const gives = by(view.plan.moves.filter(({ from }) => from === index), 'to');
+  const buys = view.plan.buys.filter((buy) => buy.for === index).map(({ part, cost }) => `${view.part(part, index)} (${view.say(cost)})`);
+  const sells = view.plan.salvage.filter(({ from }) => from === index).map(({ part }) => view.part(part, index));
+  return h('section', { class: 'card pick' }, h('h2', {}, name, h('span', { class: 'tag' }, WAYS[row.way])),
+    h('p', { class: 'fine' }, [foundSet.get('label'), hours(row.hours)].filter(Boolean).join(' · ')),
+    ...[['Take', takes], ['Buy', buys], ['Give', gives], ['Sell', [sells.join('; ')].filter(Boolean)]].filter(([, list]) => list.length > 0)
+      .map(([word, list]) => h('div', { class: 'pick-list' }, h('strong', {}, `${word}:`), h('ul', {}, ...list.map((words) => h('li', {}, words))))));
+}
+
+const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);

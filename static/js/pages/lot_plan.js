@@ -1,0 +1,86 @@
+/** The plan of a lot: what to bid, who gives what to whom, what to buy, what is left over, what to look at before bidding. */
+import { h, setText } from '../ui/element.js';
+import { lotDrawing } from '../ui/lot_drawing.js';
+import { lotHead, lotName } from '../ui/lot_head.js';
+import { LotSolving } from '../ui/lot_solving.js';
+import { grouped } from '../ui/lot_view.js';
+import { planned } from '../ui/lot_planned.js';
+import { hours } from '../ui/words.js';
+
+/** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot */
+export async function showLotPlan(main, lot) {
+  const body = h('div', {});
+  const solving = new LotSolving((plan) => show(plan));
+  let view = null;
+  const show = (plan) => {
+    view = view.with(plan);
+    setText(solving.how, view.how);
+    body.replaceChildren(...sections(lot, view).filter(Boolean));
+  };
+  const page = h('div', { class: 'page lot-plan' }, solving.element, body);
+  main.replaceChildren(lotHead(lot, `#/lot/${lot.id}`, 'Plan', lotName(lot)), page);
+  const refresh = async () => {
+    const made = await planned(lot.id);
+    if (!made) {
+      body.replaceChildren(h('p', {}, 'There is nothing to plan yet. Add sets to the lot first.'), h('a', { class: 'button strong', href: `#/lot/${lot.id}/add` }, 'Add sets'));
+      return;
+    }
+    view = made.view;
+    show(view.plan);
+    solving.follow(made.planning, view.plan);
+  };
+  await refresh();
+  return { refresh };
+}
+
+function sections(lot, view) {
+  const { plan } = view;
+  return [
+    h('p', { class: 'lead' }, plan.bid > 0 ? `Bid at most ${view.money.say(plan.bid, true)}.` : 'The lot is not worth a bid.'),
+    h('p', {}, `The lot is worth ${view.range(plan.range)} to you, likely ${view.say(plan.total)}: ${view.summary}.`),
+    exchangeSection(view), buysSection(view), salvageSection(view), looksSection(view),
+    h('div', { class: 'links' }, h('a', { class: 'button', href: `#/lot/${lot.id}/pick` }, 'Pick lists'), h('a', { class: 'button', href: '#/shelf' }, 'My shelf')),
+  ];
+}
+
+const section = (heading, ...children) => h('section', { class: 'card' }, h('h2', {}, heading), ...children);
+const item = (what, amount = '') => h('li', { class: 'part' }, h('span', {}, what), amount && h('span', { class: 'fine' }, amount));
+
+function exchangeSection(view) {
+  const { moves } = view.plan;
+  if (moves.length === 0) return section('Who gives what to whom', h('p', {}, 'Nobody: no part of one set makes another worth more than it costs.'));
+  const rows = [...grouped(moves, ({ to }) => to)].map(([to, own]) => h('li', { class: 'lot-exchange' }, h('strong', {}, capital(view.name(to)), typeof to === 'number' ? ` ${view.title(to)}` : ''),
+    ...[...grouped(own, ({ from }) => (typeof from === 'string' ? 'shelf' : from)).values()].map((parts) => h('span', {}, `${parts.map(view.moved).join('; ')} from ${view.name(parts[0].from)}`))));
+  return section('Who gives what to whom', lotDrawing(view), h('ul', { class: 'rows' }, ...rows));
+}
+
+function buysSection(view) {
+  const { buys } = view.plan;
+  if (buys.length === 0) return null;
+  const total = buys.reduce((sum, { cost }) => sum + cost, 0);
+  return section('To buy', h('p', { class: 'help' }, `About ${view.say(total)} in all.`),
+    h('ul', { class: 'rows' }, ...buys.map(({ part, for: who, cost }) => item(`${capital(view.part(part, who))} for ${view.name(who)}`, view.say(cost)))));
+}
+
+function salvageSection(view) {
+  const parts = [...grouped(view.plan.salvage, ({ part, from }) => view.part(part, from))].map(([part, rows]) => [part, rows, rows.reduce((sum, { worth }) => sum + worth, 0)]).sort((a, b) => b[2] - a[2]);
+  if (parts.length === 0) return null;
+  const total = parts.reduce((sum, row) => sum + row[2], 0);
+  return section('Left over, to sell', h('p', { class: 'help' }, `About ${view.say(total)} in all.`), h('details', {}, h('summary', {}, parts.length === 1 ? '1 kind of part' : `${parts.length} kinds of parts`),
+    h('ul', { class: 'rows' }, ...parts.map(([part, rows, worth]) => item(`${rows.length > 1 ? `${rows.length} × ` : ''}${part}`, view.say(worth))))));
+}
+
+/** Shown with the plan: enough to do before bidding, and no more. */
+const MOST_LOOKS = 8;
+
+function looksSection(view) {
+  const looks = view.plan.looks.filter(({ set }) => !view.reckoning.members[set].owned).slice(0, MOST_LOOKS);
+  if (looks.length === 0) return null;
+  return section('Before you bid, look at', h('p', { class: 'help' }, 'What would change the plan most for its time.'), h('ul', { class: 'rows' }, ...looks.map(({ set, check, change, seconds }) => {
+    const { foundSet, prepared } = view.reckoning.members[set];
+    const label = prepared.pack.checks.find((row) => row.id === check)?.label ?? check;
+    return h('li', {}, h('a', { class: 'row-link', href: `#/set/${foundSet.base.id}/${check}` }, h('span', {}, `${capital(view.name(set))}: ${label}`), h('span', { class: 'fine' }, `${seconds} s · ${view.say(change)}`)));
+  })), h('p', { class: 'fine' }, `All work together: ${view.plan.hours > 0 ? hours(view.plan.hours) : 'none'}, materials ${view.say(view.plan.materials)}.`));
+}
+
+const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);

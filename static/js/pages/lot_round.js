@@ -1,0 +1,147 @@
+/** The quick round of a lot: one screen a set, one question at a time, single taps, nothing to scroll. */
+import { numberIn } from '../store/lots.js';
+import { LotReckoning } from '../store/lot_reckoning.js';
+import { askPersistence } from '../sync/persistence.js';
+import { h, setText } from '../ui/element.js';
+import { lotHead, lotName } from '../ui/lot_head.js';
+import { wasLookedAt } from '../ui/lot_rows.js';
+import { clearNotice, notice } from '../ui/notices.js';
+import { roundQuestion } from '../ui/round_question.js';
+import { savingMark } from '../ui/saving_mark.js';
+
+/** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot @param {string} which place of the set, from 1 */
+export async function showRound(main, lot, which) {
+  const reckoning = await LotReckoning.of(lot);
+  if (reckoning.size === 0) {
+    location.replace(`#/lot/${lot.id}/add`);
+    return { refresh: async () => {} };
+  }
+  const page = new RoundPage(lot, reckoning);
+  main.replaceChildren(page.head, page.element, page.foot);
+  page.go(Number(which) >= 1 && Number(which) <= reckoning.size ? Number(which) - 1 : page.firstOpen());
+  return { refresh: () => page.refresh() };
+}
+
+let asked = false;
+
+class RoundPage {
+  /** @param {import('../store/lots.js').Lot} lot @param {LotReckoning} reckoning */
+  constructor(lot, reckoning) {
+    Object.assign(this, { lot, reckoning });
+    /** @type {{set: string, key: string, before: any}[]} what was answered in this round, the last at the end */
+    this.answered = [];
+    /** @type {Set<string>} questions put off: set and check */
+    this.later = new Set();
+    this.head = lotHead(lot, `#/lot/${lot.id}`, '', lotName(lot));
+    this.element = h('div', { class: 'page round', 'aria-live': 'polite' });
+    this.back = h('button', { class: 'button', onclick: () => this.undo() }, 'Back');
+    this.notNow = h('button', { class: 'button', onclick: () => this.putOff() }, 'Not now');
+    this.next = h('button', { class: 'button strong', onclick: () => this.go(this.index + 1) }, 'Next set');
+    this.foot = h('footer', { class: 'round-foot' }, this.back, this.notNow, this.next);
+  }
+
+  /** The first set of which nothing was found. */
+  firstOpen() {
+    const open = this.reckoning.members.findIndex(({ foundSet, owned }) => !owned && !wasLookedAt(foundSet));
+    return Math.max(0, open);
+  }
+
+  get foundSet() {
+    return this.reckoning.members[this.index].foundSet;
+  }
+
+  /** Goes to a set; after the last one the lot itself comes. @param {number} index */
+  go(index) {
+    if (index >= this.reckoning.size) {
+      location.hash = `#/lot/${this.lot.id}`;
+      return;
+    }
+    this.index = index;
+    history.replaceState(null, '', `#/lot/${this.lot.id}/round/${index + 1}`);
+    this.show();
+  }
+
+  /** What is left to ask of this set, best first, without what was put off. */
+  looks() {
+    return this.reckoning.looksOf(this.index).filter(({ check }) => !this.later.has(`${this.foundSet.base.id}/${check}`));
+  }
+
+  show() {
+    const { foundSet, index, reckoning } = this;
+    const { pack } = reckoning.members[index].prepared;
+    setText(this.head.querySelector('h1'), `Set ${index + 1} of ${reckoning.size} · no. ${numberIn(foundSet)}`);
+    setText(this.head.querySelector('.sub'), [foundSet.get('title') || pack.name, foundSet.get('label')].filter(Boolean).join(' · '));
+    const last = index + 1 === reckoning.size;
+    setText(this.next, last ? 'To the lot' : 'Next set');
+    const [look] = this.looks();
+    this.asking = look?.check ?? null;
+    const check = look && pack.checks.find((row) => row.id === look.check);
+    this.element.replaceChildren(check ? roundQuestion(check, foundSet.found(check.id), (found) => this.answer(check.id, found)) : this.enough(last));
+    this.back.disabled = this.answered.length === 0;
+    this.notNow.disabled = !check;
+    document.title = `Set ${index + 1} of ${reckoning.size} · Underchassis`;
+  }
+
+  /** In the place of a question, once the rest would hardly change what becomes of the lot. */
+  enough(last) {
+    const off = [...this.later].filter((name) => name.startsWith(`${this.foundSet.base.id}/`)).length;
+    return h('section', { class: 'round-enough' }, h('h2', { tabindex: -1 }, off > 0 ? 'Nothing else to ask' : 'Enough is known'),
+      h('p', {}, off > 0 ? `${off === 1 ? 'One question was' : `${off} questions were`} put off. The rest would hardly change what becomes of the lot.` : 'What is left to look at would hardly change what becomes of the lot.'),
+      h('button', { class: 'button strong round-on', onclick: () => this.go(this.index + 1) }, last ? 'To the lot' : 'Next set'),
+      h('a', { class: 'button', href: `#/set/${this.foundSet.base.id}` }, 'All checks of this set'));
+  }
+
+  /** Keeps an answer and asks the next question. */
+  answer(check, found) {
+    const key = `check/${check}`;
+    this.answered.push({ set: this.foundSet.base.id, key, before: this.foundSet.get(key) });
+    this.keep(this.index, key, found);
+    this.show();
+    this.focus();
+  }
+
+  /** Takes the last answer back, and asks it again. */
+  undo() {
+    const last = this.answered.pop();
+    const index = this.reckoning.members.findIndex(({ foundSet }) => foundSet.base.id === last?.set);
+    if (index < 0) return;
+    this.keep(index, last.key, last.before);
+    this.go(index);
+    this.focus();
+  }
+
+  putOff() {
+    this.later.add(`${this.foundSet.base.id}/${this.asking}`);
+    this.show();
+    this.focus();
+  }
+
+  keep(index, key, value) {
+    const { foundSet } = this.reckoning.members[index];
+    const saving = foundSet.put(key, value);
+    this.reckoning.update(index);
+    savingMark(this.foot, saving);
+    if (!asked) askPersistence();
+    asked = true;
+    saving.catch((problem) => notice('save', problem.message, { kind: 'bad', actions: [
+      ['Try again', () => {
+        clearNotice('save');
+        savingMark(this.foot, foundSet.saveAgain());
+      }], ['Export', () => { location.hash = '#/about'; }]] }));
+  }
+
+  /** A keyboard user goes on from the new question. */
+  focus() {
+    if (document.activeElement === document.body || document.activeElement?.matches(':focus-visible')) this.element.querySelector('h2')?.focus({ preventScroll: true });
+  }
+
+  /** Shows what another tab or device stored meanwhile. */
+  async refresh() {
+    if (this.reckoning.members.some(({ foundSet }) => foundSet.unsaved.size > 0)) return;
+    const fresh = await LotReckoning.of(this.lot);
+    if (fresh.size === 0) return;
+    this.reckoning = fresh;
+    this.index = Math.min(this.index, fresh.size - 1);
+    this.show();
+  }
+}

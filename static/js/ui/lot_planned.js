@@ -1,0 +1,16 @@
+/** A lot with its plan in words, for the pages that show one. */
+import { LotPlanning } from '../store/lot_planning.js';
+import { LotReckoning } from '../store/lot_reckoning.js';
+import { openLot } from '../store/lots.js';
+import { LotView } from './lot_view.js';
+
+/**
+ * @param {string} id of the lot
+ * @returns {Promise<{planning: LotPlanning, view: LotView} | null>} null while the lot has no set that can be reckoned
+ */
+export async function planned(id) {
+  const reckoning = await LotReckoning.of(await openLot(id));
+  if (reckoning.size === 0) return null;
+  const planning = new LotPlanning(reckoning);
+  return { planning, view: new LotView(reckoning, await planning.plan()) };
+}
