@@ -3,8 +3,9 @@ import { svg } from './element.js';
 import { grouped } from './lot_view.js';
 
 /** Width of the drawing, of a box, and height of a row, in its own units. */
-const [WIDTH, BOX, ROW] = [340, 128, 52];
-const LONGEST = 17;
+const [WIDTH, BOX, ROW] = [340, 140, 52];
+/** Letters of a name that fit into a box. */
+const LONGEST = 18;
 
 /**
  * @param {import('./lot_view.js').LotView} view
@@ -23,14 +24,13 @@ export function lotDrawing(view) {
   const lines = donors.flatMap((rows, index) => [...grouped(rows, ({ to }) => keyOf(to)).values()].map((own) => line(own, at(donors, index), at(receivers, place.get(keyOf(own[0].to))))));
   const label = `${donors.length === 1 ? '1 donor' : `${donors.length} donors`}, ${receivers.length === 1 ? '1 receiver' : `${receivers.length} receivers`}. The list below says which part goes where.`;
   return svg('svg', { class: 'lot-drawing', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': label }, ...lines,
-    ...donors.map((rows, index) => box(view, rows[0].from, 0, at(donors, index), `gives ${countParts(rows.length)}`)),
-    ...receivers.map((rows, index) => box(view, rows[0].to, WIDTH - BOX, at(receivers, index), `takes ${countParts(rows.length)}`)));
+    ...donors.map((rows, index) => box(view, rows[0].from, 0, at(donors, index), `gives ${rows.length}`)),
+    ...receivers.map((rows, index) => box(view, rows[0].to, WIDTH - BOX, at(receivers, index), `takes ${rows.length}`)));
 }
 
 /** All shelf rows are one shelf. */
 const keyOf = (who) => (typeof who === 'string' ? 'shelf' : who);
 const rank = (who) => (typeof who === 'string' ? Infinity : who);
-const countParts = (count) => (count === 1 ? '1 part' : `${count} parts`);
 
 /** Thicker the more parts; broken where none of them was looked at. */
 function line(rows, from, to) {
@@ -39,11 +39,13 @@ function line(rows, from, to) {
   return svg('path', { class: `lot-line-drawn ${rows.every(({ unchecked }) => unchecked) ? 'unchecked' : ''}`, d: `M${left} ${from}C${left + bend} ${from} ${right - bend} ${to} ${right} ${to}`, 'stroke-width': 1.5 + Math.min(6, rows.length - 1) });
 }
 
+/** Its number and how many parts go through it, and what it is. */
 function box(view, who, x, y, said) {
-  const name = typeof who === 'string' ? 'Your shelf' : `${view.name(who).replace(/^./, (letter) => letter.toUpperCase())}`;
-  const title = typeof who === 'string' || view.reckoning.members[who].owned ? '' : ` ${view.title(who)}`;
-  const words = `${name}${title}`;
+  const shelf = typeof who === 'string';
+  const owned = !shelf && view.reckoning.members[who].owned;
+  const title = shelf ? 'Spares and wants' : view.title(who);
+  const name = shelf ? 'Shelf' : owned ? 'Yours' : view.name(who).replace('no.', 'No.');
   return svg('g', {}, svg('rect', { class: 'lot-box', x: x + 1, y: y - 21, width: BOX - 2, height: 42, rx: 8 }),
-    svg('text', { class: 'lot-box-name', x: x + 8, y: y - 4 }, words.length > LONGEST ? `${words.slice(0, LONGEST - 1)}…` : words),
-    svg('text', { class: 'lot-box-said', x: x + 8, y: y + 13 }, said));
+    svg('text', { class: 'lot-box-said', x: x + 8, y: y - 4 }, svg('tspan', { class: 'lot-box-name' }, name), ` ${said}`),
+    svg('text', { class: 'lot-box-said', x: x + 8, y: y + 13 }, title.length > LONGEST ? `${title.slice(0, LONGEST - 1)}…` : title));
 }
