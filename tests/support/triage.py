@@ -1,4 +1,4 @@
-"""A scripted user who triages a lot by the quick round: what she taps, and what her plan is worth in truth."""
+"""A scripted user who triages a lot by the quick round: her taps, and what her plan is worth in truth."""
 
 import random
 from dataclasses import replace
