@@ -3,7 +3,6 @@
 import argparse
 import json
 import os
-import signal
 import sys
 from datetime import date
 from pathlib import Path
@@ -73,7 +72,7 @@ def _parser() -> argparse.ArgumentParser:
         "lot",
         _lot,
         "a lot of sets in, the best plan for it and the most to bid out",
-        "lot lot.json",
+        "lot tests/findings/lots/petrel-street.json",
     )
     lot.add_argument("file", metavar="FILE", help="a lot file, or - for standard input")
     _command(commands, "rules", _rules, "check the rule tables", "rules")
@@ -165,10 +164,8 @@ def _appraise(options: argparse.Namespace) -> None:
 
 
 def _lot(options: argparse.Namespace) -> None:
-    progress = lot_command.Progress()
     document = _read_json(options.file, _LARGEST_LOT)
-    signal.signal(signal.SIGINT, progress.cancel)
-    _print(lot_command.lot_document(_book(options), document, date.today(), progress))
+    _print(lot_command.lot_document(_book(options), document, date.today(), lot_command.Progress()))
 
 
 def _pack(options: argparse.Namespace) -> None:

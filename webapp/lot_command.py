@@ -1,5 +1,6 @@
 """The command `underchassis lot`: a lot file in, its plan out, with a bar where that takes a while."""
 
+import signal
 import sys
 import time
 from datetime import date
@@ -37,8 +38,8 @@ def lot_document(book: Rulebook, raw: Any, today: date, progress: "Progress") ->
     if lot.currency:
         minor_digits(lot.currency)
     problem = lot_problem(lot.entries, lot.shelf, lot.hour_rate)
-    found = solved(problem, lot.hours_limit, progress.report)
-    progress.done()
+    with progress:
+        found = solved(problem, lot.hours_limit, progress.report)
     plan = plan_of(problem, lot.bidding, found)
     return {"currency": lot.currency or None, **plan}
 
@@ -49,8 +50,12 @@ class Progress:
     def __init__(self, patience: float = 1.0) -> None:
         """`patience`: the seconds before the bar shows."""
         self._shows_from = time.monotonic() + patience
-        self._drawn = False
-        self.cancelled = False
+        self._drawn = self._cancelled = False
+        self._before: Any = None
+
+    def __enter__(self) -> "Progress":
+        self._before = signal.signal(signal.SIGINT, self.cancel)
+        return self
 
     def report(self, best: float, bound: float) -> bool:
         """Draws how near the best plan is to the bound; False once the search is to end."""
@@ -61,13 +66,13 @@ class Progress:
             sys.stderr.write(f"\r[{bar}] {share:.2%} of what is possible; Ctrl-C takes the plan so far ")
             sys.stderr.flush()
             self._drawn = True
-        return not self.cancelled
+        return not self._cancelled
 
     def cancel(self, *_: object) -> None:
         """What Ctrl-C does."""
-        self.cancelled = True
+        self._cancelled = True
 
-    def done(self) -> None:
-        """Ends the line of the bar."""
+    def __exit__(self, *_: object) -> None:
+        signal.signal(signal.SIGINT, self._before)
         if self._drawn:
             sys.stderr.write("\n")

@@ -130,11 +130,7 @@ def test_a_set_of_ones_own_may_be_broken_but_its_worth_is_not_the_lots(tmp_path:
 def test_a_lot_that_cannot_be_used_is_refused_with_what_and_where(
     tmp_path: Path, lot: Any, words: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    before = signal.getsignal(signal.SIGINT)
-    try:
-        assert main(["lot", written(tmp_path, lot)]) == 2
-    finally:
-        signal.signal(signal.SIGINT, before)
+    assert main(["lot", written(tmp_path, lot)]) == 2
     said = capsys.readouterr()
     assert said.out == ""
     assert said.err.count("\n") == 1
@@ -149,11 +145,10 @@ def test_on_a_terminal_a_long_search_shows_a_bar_and_ctrl_c_ends_it(monkeypatch:
     screen, terminal = pty.openpty()
     with os.fdopen(terminal, "w", encoding="utf-8") as stderr:
         monkeypatch.setattr("sys.stderr", stderr)
-        progress = Progress(patience=0.0)
-        assert progress.report(75.0, 100.0) is True
-        progress.cancel()
-        assert progress.report(80.0, 100.0) is False
-        progress.done()
+        with Progress(patience=0.0) as progress:
+            assert progress.report(75.0, 100.0) is True
+            signal.raise_signal(signal.SIGINT)
+            assert progress.report(80.0, 100.0) is False
         shown = os.read(screen, 1000).decode()
     os.close(screen)
     first, second = shown.split("\r")[1:3]
@@ -162,7 +157,6 @@ def test_on_a_terminal_a_long_search_shows_a_bar_and_ctrl_c_ends_it(monkeypatch:
 
 
 def test_a_search_that_takes_no_time_draws_nothing(capsys: pytest.CaptureFixture[str]) -> None:
-    progress = Progress()
-    assert progress.report(75.0, 100.0) is True
-    progress.done()
+    with Progress() as progress:
+        assert progress.report(75.0, 100.0) is True
     assert capsys.readouterr() == ("", "")

@@ -55,7 +55,7 @@ def test_every_file_that_the_documents_name_exists() -> None:
 def test_every_error_code_is_in_the_table_with_its_class() -> None:
     classes: list[type[errors.UnderchassisError]] = [
         errors.BadInput, errors.BadFindings, errors.BadFile, errors.BadPhoto, errors.NotKnown,
-        errors.RulesBroken, errors.ReaderMissing, errors.PortBusy, errors.BadBackup,
+        errors.RulesBroken, errors.ReaderMissing, errors.SolverMissing, errors.PortBusy, errors.BadBackup,
         errors.KeyUnknown, errors.KeyReplaced, errors.KeyInUse, errors.OtherGeneration,
         errors.PartDoesNotFollow, errors.PictureDamaged, errors.PictureTooLarge, errors.NotebookFull,
         errors.DatabaseUnusable, errors.DatabaseBusy, errors.ServerFull,

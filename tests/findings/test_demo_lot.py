@@ -2,6 +2,7 @@
 
 import json
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,6 +17,7 @@ from webapp.rulebook.compiling import compile_sheet
 from webapp.rulebook.tables import load
 
 Json = dict[str, Any]
+LOT_FILE = Path(__file__).with_name("lots") / "petrel-street.json"
 SETS: list[Json] = demo_lot()["found_sets"]
 
 
@@ -56,12 +58,16 @@ def test_it_holds_four_terns_and_three_plovers_of_one_sheet_and_what_hardly_anyb
     assert sum(len(found["findings"]["answers"]) < 4 for found in SETS) == 2
 
 
+def test_the_lot_file_to_try_is_the_demos() -> None:
+    lot = {key: value for key, value in demo_lot()["lot"].items() if key not in ("id", "name")}
+    document = {**lot, "sets": [found["findings"] for found in SETS], "shelf": demo_lot()["shelf"]}
+    assert json.loads(LOT_FILE.read_text(encoding="utf-8")) == document
+
+
 @cache
 def plan() -> Json:
     """What the real command makes of the lot."""
-    lot = {key: value for key, value in demo_lot()["lot"].items() if key not in ("id", "name")}
-    document = {**lot, "sets": [found["findings"] for found in SETS], "shelf": demo_lot()["shelf"]}
-    result = run("lot", "-", given=json.dumps(document).encode())
+    result = run("lot", str(LOT_FILE))
     assert (result.returncode, result.stderr) == (0, b"")
     made: Json = json.loads(result.stdout)
     return made
