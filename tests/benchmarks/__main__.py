@@ -17,6 +17,7 @@ from tests.benchmarks import (
     first_visit,
     growing,
     labels,
+    lots,
     measuring,
     notebooks,
     server_start,
@@ -34,6 +35,7 @@ MEASURES = {
     "labels": labels.rows,
     "measuring": measuring.rows,
     "notebooks": notebooks.rows,
+    "lots": lots.rows,
 }
 
 
