@@ -34,7 +34,8 @@ class Table:
 
     def forget(self) -> None:
         """Leave the app and remove all it stored, as on a phone that never saw it; its files stay at hand."""
-        self.phone.driver.get("about:blank")
+        if self.phone.driver.current_url != "about:blank":
+            self.phone.driver.get("about:blank")
         everything = {"origin": self.address, "storageTypes": "all"}
         self.phone.driver.execute_cdp_cmd("Storage.clearDataForOrigin", everything)  # type: ignore[attr-defined]
 
