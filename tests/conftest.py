@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from tests.support.examples import STEADY
 from tests.support.phone import BROWSER, DRIVER, Phone
 from tests.support.server import LiveServer, free_port
 from tests.support.table import Table
@@ -33,10 +34,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Try the same generated examples every time; with --long new ones."""
-    settings.register_profile("steady", derandomize=True)
+    """Try the same generated examples every time; with --long twice as many, and new ones."""
+    settings.register_profile(STEADY, derandomize=True, max_examples=50, deadline=None)
     if not config.getoption("--long"):
-        settings.load_profile("steady")
+        settings.load_profile(STEADY)
 
 
 @pytest.fixture
