@@ -33,39 +33,40 @@ PIXELS_A_MODULE = {"easy": (4.0, 10.0), "medium": (2.4, 5.0), "hard": (1.5, 3.2)
 __all__ = ["KINDS", "LEVELS", "random_label_photo", "random_photo"]
 
 
-def random_photo(seed: int, level: str, kind: str) -> tuple[bytes, dict[str, Any]]:
+def random_photo(seed: int, level: str, kind: str, long_side: int = 1600) -> tuple[bytes, dict[str, Any]]:
     """A photo (JPEG) of holes beside a card, label or coin, and its truth; the same for the same seed.
 
-    `level` is one of LEVELS, `kind` one of KINDS.
+    `level` is one of LEVELS, `kind` one of KINDS; `long_side` is in pixels.
     """
     rng = np.random.default_rng(seed)
     hard = HARDNESS[level]
     room = Room((float(rng.uniform(230, 430)), float(rng.uniform(160, 270))))
     reference, text = random_reference(rng, kind, room, level)
     holes = _holes(rng, room, reference)
-    camera = _camera(rng, hard, _size(rng), holes, reference)
+    camera = _camera(rng, hard, _size(rng, long_side), holes, reference)
     reference = drawn_again(rng, reference, camera, level, text)
     photo = _photo(rng, hard, room, camera, reference, holes)
     return photo, _truth(rng, f"{level}-{kind}-{seed}.jpg", level, camera, reference, holes, text)
 
 
-def random_label_photo(seed: int, level: str) -> tuple[bytes, dict[str, Any]]:
+def random_label_photo(seed: int, level: str, long_side: int = 1600) -> tuple[bytes, dict[str, Any]]:
     """A photo (JPEG) of a set with a label, from near or far, and its truth; one seed, one photo.
 
-    `level` is one of LEVELS; it decides above all how small the label is.
+    `level` is one of LEVELS; it decides above all how small the label is. `long_side` is in pixels.
     """
     rng = np.random.default_rng(seed)
     hard = HARDNESS[level]
     room = Room((float(rng.uniform(230, 430)), float(rng.uniform(160, 270))))
     reference, text = random_reference(rng, "label", room, level, float(rng.choice([20, 25, 30, 30, 40])))
-    camera = _camera_by_module(rng, hard, _size(rng), reference, PIXELS_A_MODULE[level])
+    camera = _camera_by_module(rng, hard, _size(rng, long_side), reference, PIXELS_A_MODULE[level])
     reference = drawn_again(rng, reference, camera, level, text)
     photo = _photo(rng, hard, room, camera, reference, [], alone=False)
     return photo, _truth(rng, f"{level}-set-{seed}.jpg", level, camera, reference, [], text)
 
 
-def _size(rng: Rng) -> tuple[int, int]:
-    return (1600, 1200) if rng.random() < 0.75 else (1200, 1600)
+def _size(rng: Rng, long_side: int) -> tuple[int, int]:
+    short_side = long_side * 3 // 4
+    return (long_side, short_side) if rng.random() < 0.75 else (short_side, long_side)
 
 
 def _holes(rng: Rng, room: Room, reference: Reference) -> list[Hole]:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from tests.support.examples import STEADY
 from tests.support.phone import BROWSER, DRIVER, Phone
 from tests.support.server import LiveServer, free_port
 from tests.support.table import Table
@@ -33,10 +34,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Try the same generated examples every time; with --long new ones."""
-    settings.register_profile("steady", derandomize=True)
+    """Try the same generated examples every time; with --long twice as many, and new ones."""
+    settings.register_profile(STEADY, derandomize=True, max_examples=50, deadline=None)
     if not config.getoption("--long"):
-        settings.load_profile("steady")
+        settings.load_profile(STEADY)
 
 
 @pytest.fixture
@@ -64,9 +65,9 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Callable[[bool], Path]:
     return folder
 
 
-def server_on(data: Path, *options: str) -> LiveServer:
-    """The app, with further options of `serve`, on a data folder; not started yet."""
-    script, port = str(Path(sys.executable).with_name("underchassis")), free_port()
+def server_on(data: Path, *options: str, port: int = 0) -> LiveServer:
+    """The app, with further options of `serve`, on a data folder and a free or a given port; not started."""
+    script, port = str(Path(sys.executable).with_name("underchassis")), port or free_port()
     command = [script, "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *options]
     return LiveServer(command, port, data)
 
@@ -131,21 +132,39 @@ def shared_phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
     It stays as on a slow line, with the app not yet kept whole; what the app does then, new phones try.
     """
     phone = Phone(tmp_path_factory.mktemp("phone") / "profile")
-    phone.before_each_page(SLOW_LINE)
+    phone.always_before_pages(SLOW_LINE)
     yield phone
     phone.close()
 
 
-@pytest.fixture
-def table(standing_server: LiveServer, shared_phone: Phone) -> Iterator[Table]:
-    """The app open on an empty notebook."""
-    person = Table(shared_phone, standing_server.url)
-    person.forget()
-    person.open()
-    yield person
-    errors = shared_phone.unexpected_errors()
-    shared_phone.clear()
+def cleared(*phones: Phone) -> None:
+    """Clear phones for the next test; console errors fail the one that is over."""
+    errors = [error for phone in phones for error in phone.unexpected_errors()]
+    for phone in phones:
+        phone.clear()
     assert not errors, "\n".join(errors)
+
+
+@pytest.fixture
+def bare_phone(shared_phone: Phone) -> Iterator[Phone]:
+    """The shared phone with no page open."""
+    yield shared_phone
+    cleared(shared_phone)
+
+
+@pytest.fixture
+def newcomer(standing_server: LiveServer, bare_phone: Phone) -> Table:
+    """A person whose phone never saw the app; no page is open."""
+    person = Table(bare_phone, standing_server.url)
+    person.forget()
+    return person
+
+
+@pytest.fixture
+def table(newcomer: Table) -> Table:
+    """The app open on an empty notebook."""
+    newcomer.open()
+    return newcomer
 
 
 @pytest.fixture

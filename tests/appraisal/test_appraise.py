@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, SHEETS, appraised, appraised_by_the_app, pack_for
 from tests.support.random_findings import random_findings
 from tests.support.strategies import findings
@@ -73,7 +74,7 @@ def test_a_sweep_of_random_findings_gives_finite_numbers_and_valid_json(
         assert all(math.isfinite(figure) for figure in figures(appraisal)), seed
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_the_order_of_answers_and_keys_does_not_matter(document: Json) -> None:
     backwards = dict(reversed(document.items()))
@@ -82,7 +83,7 @@ def test_the_order_of_answers_and_keys_does_not_matter(document: Json) -> None:
     assert appraised(backwards) == appraised(document)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(findings())
 def test_appraising_twice_gives_the_same_and_leaves_pack_and_findings_alone(document: Json) -> None:
     pack_before = json.dumps(pack_for(document["model_sheet"]), sort_keys=True)
@@ -93,7 +94,7 @@ def test_appraising_twice_gives_the_same_and_leaves_pack_and_findings_alone(docu
     assert json.dumps(document, sort_keys=True) == document_before
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(findings())
 def test_the_app_and_the_engine_give_the_same_appraisal(document: Json) -> None:
     by_the_app = appraised_by_the_app(document)

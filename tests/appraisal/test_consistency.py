@@ -6,9 +6,10 @@ from copy import deepcopy
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, families, kinds, pack_for
 from tests.support.random_findings import random_findings
 from webapp.appraisal.appraise import appraise
@@ -336,7 +337,7 @@ def test_every_comparison_comes_to_each_of_its_results_in_words_without_blanks(
     assert met == {(check, found) for check in CHECKS for found in (FINE, MISFIT, UNKNOWN)}
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(st.sampled_from(kinds()), st.fixed_dictionaries({}, optional={
     key: st.text(max_size=60) for key in ("nameplate", "serial", "book_serial", "finish", "service")
 }))  # fmt: skip

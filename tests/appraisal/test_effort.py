@@ -3,8 +3,9 @@
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, pack_for
 from tests.support.strategies import findings
 
@@ -19,7 +20,7 @@ def line(document: Json, task: str) -> Json:
     return next(row for row in rows if row["task"] == task)
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(findings())
 def test_the_plan_holds_tasks_of_the_aim_once_each_in_working_order(document: Json) -> None:
     planned = [row["task"] for row in appraised(document)["effort"]["tasks"]]
@@ -27,7 +28,7 @@ def test_the_plan_holds_tasks_of_the_aim_once_each_in_working_order(document: Js
     assert planned == [task for task in TASKS if task in planned]
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(findings())
 def test_totals_are_the_probable_shares_of_the_tasks_and_rise_to_their_90_percent_point(
     document: Json,
@@ -40,13 +41,13 @@ def test_totals_are_the_probable_shares_of_the_tasks_and_rise_to_their_90_percen
     assert all(0 < row["probability"] <= 1 for row in effort["tasks"])
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings(full=True))
 def test_with_everything_answered_a_task_is_called_or_not(document: Json) -> None:
     assert {row["probability"] for row in appraised(document)["effort"]["tasks"]} <= {1.0}
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings())
 def test_what_an_hour_is_worth_changes_no_hours(document: Json) -> None:
     effort = appraised(document)["effort"]

@@ -5,9 +5,10 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised_by_the_app, pack_for
 from tests.support.strategies import any_json
 from webapp.errors import BadFindings, NotKnown, UnderchassisError
@@ -196,7 +197,7 @@ def test_null_says_the_same_as_leaving_a_key_out(key: str) -> None:
     assert appraised_by_the_app({"family": FAMILY, key: None}) == appraised_by_the_app({"family": FAMILY})
 
 
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(250, suppress_health_check=[HealthCheck.too_slow])
 @given(
     any_json()
     | st.dictionaries(

@@ -3,8 +3,9 @@
 import math
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, check_of, pack_for
 from tests.support.strategies import findings
 
@@ -13,7 +14,7 @@ MODEL = pack_for()["model"]
 BAD = {"loading-coil": "gone", "dial": "gone", "knobs": "shafts-bare", "top-cover": "gone"}
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_points_and_the_rest_add_up_to_the_median_less_the_reference(document: Json) -> None:
     appraisal = appraised(document)
@@ -26,7 +27,7 @@ def test_points_and_the_rest_add_up_to_the_median_less_the_reference(document: J
     assert math.isclose(total, median - reference, rel_tol=1e-9, abs_tol=1e-9 * reference)
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_points_are_findings_at_their_amount_the_largest_first_and_no_more_than_the_table_says(
     document: Json,

@@ -5,9 +5,10 @@ import random
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.examples import examples
 from tests.support.packs import (
     FAMILY,
     SHEETS,
@@ -88,7 +89,7 @@ def check_looks_by_appraising_again(document: Json, prepared: Prepared) -> None:
         assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * scale_of(document, prepared)), check
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(findings(asking=money), packs)
 def test_a_look_is_worth_what_appraising_again_with_each_answer_says(document: Json, pack: str) -> None:
     check_looks_by_appraising_again(without_hidden_answers(document), PACKS[pack])
@@ -110,7 +111,7 @@ def test_looks_are_worth_the_same_where_restoring_is_best_and_the_price_near(
     assert tried > len(sweep(600)) / 5
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(findings(asking=st.none()), packs)
 def test_without_a_price_a_look_is_worth_the_width_it_takes_off_the_fair_range(
     document: Json, pack: str
@@ -125,7 +126,7 @@ def test_without_a_price_a_look_is_worth_the_width_it_takes_off_the_fair_range(
         assert math.isclose(look.evi, expected, rel_tol=0, abs_tol=1e-9 * max(1.0, before)), check
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(findings(asking=money), packs)
 def test_no_look_has_a_negative_value_when_a_price_is_asked(document: Json, pack: str) -> None:
     prepared = PACKS[pack]
@@ -134,7 +135,7 @@ def test_no_look_has_a_negative_value_when_a_price_is_asked(document: Json, pack
     assert ahead.value >= least
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings(asking=money))
 def test_the_looks_on_the_list_are_those_shown_open_and_not_out_of_reach(document: Json) -> None:
     appraisal = appraised(document)
@@ -142,7 +143,7 @@ def test_the_looks_on_the_list_are_those_shown_open_and_not_out_of_reach(documen
     assert sorted(listed) == sorted(set(appraisal["not_checked"]) - set(document["unseen"]))
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings())
 def test_looks_come_by_value_a_second_then_by_spread_a_second_then_in_table_order(document: Json) -> None:
     now, ahead = numbers_of(document), looks_of(document)

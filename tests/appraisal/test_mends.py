@@ -4,8 +4,9 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, pack_for
 from tests.support.strategies import findings
 
@@ -20,7 +21,7 @@ def mend_of(what: str, **document: Any) -> Json:
     return mend
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_a_mend_gains_what_its_finding_takes_off_wherever_that_is_shown(document: Json) -> None:
     appraisal = appraised(document)
@@ -32,7 +33,7 @@ def test_a_mend_gains_what_its_finding_takes_off_wherever_that_is_shown(document
             assert mend["gain"] == pytest.approx(taken[mend["what"]], rel=1e-12)
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_what_mends_bring_and_what_stays_is_all_that_lowers_the_price(document: Json) -> None:
     appraisal = appraised(document)
@@ -44,7 +45,7 @@ def test_what_mends_bring_and_what_stays_is_all_that_lowers_the_price(document: 
     assert math.fsum([*gains, *lasting]) == pytest.approx(total, rel=1e-9, abs=1e-9)
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_mends_come_by_gain_an_hour_and_take_time_and_leave_a_better_range(document: Json) -> None:
     appraisal = appraised(document)

@@ -7,9 +7,10 @@ from itertools import combinations
 from typing import Any
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from tests.support.examples import examples
 from tests.support.packs import (
     FAMILY,
     SHEETS,
@@ -58,7 +59,7 @@ def with_only_this_answer_changed(document: Json, check: str, option: str) -> Js
     return with_answer(changed, check, option)
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(findings(), st.sampled_from(PAIRS))
 def test_an_option_with_a_lower_mean_effect_never_raises_the_median(document: Json, pair: Any) -> None:
     check, low, high = pair
@@ -69,7 +70,7 @@ def test_an_option_with_a_lower_mean_effect_never_raises_the_median(document: Js
     assert worse.quantile(0) <= better.quantile(0) * (1 + 1e-12)
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(findings(), st.sampled_from(SAME_SPREAD))
 def test_with_the_same_spread_it_raises_no_quantile_and_no_mean(document: Json, pair: Any) -> None:
     check, low, high = pair
@@ -95,7 +96,7 @@ def test_on_average_over_its_priors_an_answer_does_not_widen_its_share_of_the_va
     assert row.variance - within == pytest.approx(row.spread, abs=1e-15)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(findings(), st.sampled_from(CHECKS))
 def test_the_mean_before_a_look_is_the_mean_over_its_answers(document: Json, check: str) -> None:
     """The law of total expectation holds for the exact mean; moment matching would break it."""
@@ -111,7 +112,7 @@ def test_the_mean_before_a_look_is_the_mean_over_its_answers(document: Json, che
         assert math.isclose(getattr(before, figure), expected, rel_tol=1e-12), figure
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings())
 def test_another_currency_scales_every_price_and_moves_no_log_spread(document: Json) -> None:
     document = {**document, "hour_rate": 0, "asking": None}

@@ -4,8 +4,9 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, check_of, pack_for
 from tests.support.strategies import findings
 from webapp.appraisal.reasons import weakest
@@ -13,7 +14,7 @@ from webapp.appraisal.reasons import weakest
 Json = dict[str, Any]
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_the_amounts_add_up_to_the_median_less_the_reference(document: Json) -> None:
     appraisal = appraised(document)
@@ -22,7 +23,7 @@ def test_the_amounts_add_up_to_the_median_less_the_reference(document: Json) -> 
     assert math.isclose(total, median - reference, rel_tol=1e-9, abs_tol=1e-9 * reference)
 
 
-@settings(max_examples=50, deadline=None)
+@examples(50)
 @given(findings())
 def test_the_log_effects_add_up_to_the_log_of_median_over_reference(document: Json) -> None:
     appraisal = appraised(document)
@@ -31,7 +32,7 @@ def test_the_log_effects_add_up_to_the_log_of_median_over_reference(document: Js
     assert math.isclose(total, math.log(ratio), abs_tol=1e-9)
 
 
-@settings(max_examples=50, deadline=None)
+@examples(50)
 @given(findings())
 def test_rows_come_by_size_with_what_is_not_checked_last(document: Json) -> None:
     rows = appraised(document)["reasons"]
@@ -41,7 +42,7 @@ def test_rows_come_by_size_with_what_is_not_checked_last(document: Json) -> None
     assert sizes == sorted(sizes, reverse=True)
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_every_row_says_what_it_rests_on_and_why(document: Json) -> None:
     for row in appraised(document)["reasons"]:

@@ -4,9 +4,10 @@ import math
 from copy import deepcopy
 from typing import Any
 
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, check_of, numbers_of, pack_for, with_answer
 from tests.support.strategies import findings
 from tests.support.vectors import vectors
@@ -32,7 +33,7 @@ def at_most(low: float, high: float) -> bool:
     return low <= high + 1e-9
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(findings(), st.data())
 def test_a_lower_state_never_raises_completeness_or_calibration(document: Json, data: st.DataObject) -> None:
     document = fits(document)
@@ -47,7 +48,7 @@ def test_a_lower_state_never_raises_completeness_or_calibration(document: Json, 
             assert at_most(getattr(getattr(worse, score), figure), getattr(getattr(better, score), figure))
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(findings(), st.sampled_from(CHECKS), st.data())
 def test_a_larger_deduction_never_raises_originality(document: Json, check: str, data: st.DataObject) -> None:
     document = {**document, "holes": []}
@@ -59,7 +60,7 @@ def test_a_larger_deduction_never_raises_originality(document: Json, check: str,
     assert all(at_most(getattr(worse, figure), getattr(better, figure)) for figure in FIGURES)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings())
 def test_low_likely_and_high_stand_in_that_order_between_0_and_100(document: Json) -> None:
     appraisal = appraised(document)
@@ -69,7 +70,7 @@ def test_low_likely_and_high_stand_in_that_order_between_0_and_100(document: Jso
         assert found["likely"] <= found["high"] + 1e-9 <= 100 + 2e-9
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings(full=True))
 def test_with_everything_answered_low_likely_and_high_are_one_figure(document: Json) -> None:
     appraisal = appraised(document)
@@ -78,7 +79,7 @@ def test_with_everything_answered_low_likely_and_high_are_one_figure(document: J
         assert found["low"] == found["likely"] == found["high"], score
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(findings(), st.sampled_from(CHECKS), st.data())
 def test_one_more_answer_never_widens_a_score(document: Json, check: str, data: st.DataObject) -> None:
     assume(check not in document["answers"] and not (check == "added-holes" and document["holes"]))

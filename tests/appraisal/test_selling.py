@@ -4,15 +4,16 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, pack_for
 from tests.support.strategies import findings
 
 Json = dict[str, Any]
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_the_usual_haggling_brings_the_price_asked_down_to_the_middle(document: Json) -> None:
     appraisal = appraised(document)
@@ -23,7 +24,7 @@ def test_the_usual_haggling_brings_the_price_asked_down_to_the_middle(document: 
     assert found["floor"] == max(0.0, appraisal["price"]["parts"]["mean"])
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_the_sellers_verdict_does_not_depend_on_what_anybody_asks(document: Json) -> None:
     asked = [{**document, "asking": price} for price in (None, 0, 77)]
@@ -31,7 +32,7 @@ def test_the_sellers_verdict_does_not_depend_on_what_anybody_asks(document: Json
     assert all(other == first for other in others)
 
 
-@settings(max_examples=50, deadline=None)
+@examples(50)
 @given(findings())
 def test_no_look_before_selling_is_worth_less_than_nothing(document: Json) -> None:
     appraisal = appraised(document)

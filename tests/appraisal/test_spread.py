@@ -4,15 +4,16 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, pack_for
 from tests.support.strategies import findings
 
 Json = dict[str, Any]
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_the_parts_add_up_to_the_variance_of_the_log_price(document: Json) -> None:
     appraisal = appraised(document)
@@ -23,7 +24,7 @@ def test_the_parts_add_up_to_the_variance_of_the_log_price(document: Json) -> No
     assert math.fsum(part["share"] for part in found["parts"]) == pytest.approx(1)
 
 
-@settings(max_examples=50, deadline=None)
+@examples(50)
 @given(findings())
 def test_looking_at_all_that_is_left_never_widens_the_range(document: Json) -> None:
     appraisal = appraised(document)
@@ -32,7 +33,7 @@ def test_looking_at_all_that_is_left_never_widens_the_range(document: Json) -> N
     assert settled["p90"] <= price["p90"] * (1 + 1e-9)
 
 
-@settings(max_examples=50, deadline=None)
+@examples(50)
 @given(findings())
 def test_what_was_not_found_yet_is_told_apart(document: Json) -> None:
     appraisal = appraised(document)

@@ -3,9 +3,10 @@
 from typing import Any
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, numbers_of, pack_for, without_hidden_answers
 from tests.support.strategies import findings, holes
 
@@ -14,7 +15,7 @@ Json = dict[str, Any]
 FOLLOW_UPS = [check for check in pack_for()["checks"] if check["shown_if"]]
 
 
-@settings(max_examples=120, deadline=None)
+@examples(120)
 @given(findings(), holes(least=2))
 def test_one_hole_more_in_a_list_never_raises_the_median(document: Json, listed: list[Json]) -> None:
     document = {**document, "answers": {**document["answers"], "added-holes": "some"}, "unseen": []}
@@ -26,7 +27,7 @@ def test_one_hole_more_in_a_list_never_raises_the_median(document: Json, listed:
     assert more.standing.drilled.severity >= fewer.standing.drilled.severity
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(holes(least=2), st.randoms(use_true_random=False))
 def test_the_order_of_the_holes_does_not_matter(listed: list[Json], rng: Any) -> None:
     mixed = rng.sample(listed, len(listed))
@@ -37,7 +38,7 @@ def test_the_order_of_the_holes_does_not_matter(listed: list[Json], rng: Any) ->
     assert second["effort"]["hours"] == pytest.approx(first["effort"]["hours"], rel=1e-12)
 
 
-@settings(max_examples=120, deadline=None)
+@examples(120)
 @given(findings())
 def test_answers_of_hidden_follow_ups_change_nothing(document: Json) -> None:
     shown_only = without_hidden_answers(document)

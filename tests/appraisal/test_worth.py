@@ -4,8 +4,9 @@ from copy import deepcopy
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
+from tests.support.examples import examples
 from tests.support.packs import FAMILY, appraised, numbers_of, pack_for, with_answer
 from tests.support.strategies import findings
 from tests.support.vectors import vectors
@@ -17,7 +18,7 @@ from webapp.appraisal.worth import InParts, worth
 Json = dict[str, Any]
 
 
-@settings(max_examples=120, deadline=None)
+@examples(120)
 @given(findings())
 def test_the_fair_range_rises_from_low_to_mid_to_high(document: Json) -> None:
     price = appraised(document)["price"]
@@ -26,7 +27,7 @@ def test_the_fair_range_rises_from_low_to_mid_to_high(document: Json) -> None:
         assert price["fair"][fair_name] == max(price["as_is"][name], price["parts"][name])
 
 
-@settings(max_examples=120, deadline=None)
+@examples(120)
 @given(findings())
 def test_worth_is_the_largest_of_the_three_means_and_names_its_way(document: Json) -> None:
     appraisal = appraised(document)
@@ -57,7 +58,7 @@ def test_ways_too_close_to_tell_apart_come_as_is_then_restored_then_parts(
     assert worth(*means).way == way
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(findings())
 def test_quantiles_in_parts_are_never_below_nothing(document: Json) -> None:
     parts = appraised({**document, "hour_rate": 500})["price"]["parts"]
@@ -69,7 +70,7 @@ def test_a_certain_sum_in_parts_is_the_same_at_every_quantile() -> None:
     assert InParts(12.0, 0.0).quantile(-1.28) == InParts(12.0, 0.0).quantile(1.28) == 12.0
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(findings())
 def test_a_dearer_hour_never_raises_what_a_set_is_worth(document: Json) -> None:
     values = [numbers_of({**document, "hour_rate": rate}).worth.value for rate in (0, 5, 25)]

@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.support.examples import examples
 from tests.support.server_phone import ServerPhone, an_operation
 from webapp.app import create_app
 from webapp.paths import rules_folder
@@ -55,7 +56,7 @@ def check(answer: Any) -> None:
         assert set(answer.json["error"]) == {"code", "message", "hint"}
 
 
-@settings(deadline=None, max_examples=300)
+@examples(300)
 @given(
     st.sampled_from(["GET", "PUT", "POST", "DELETE", "PATCH", "HEAD"]),
     st.sampled_from(PATHS[1:]),
@@ -72,7 +73,7 @@ def test_any_request_with_the_key_is_answered(
         check(answer)
 
 
-@settings(deadline=None, max_examples=100)
+@examples(100)
 @given(st.text(st.characters(min_codepoint=32, max_codepoint=255), max_size=60), st.sampled_from(PATHS))
 def test_any_key_is_answered(phone: ServerPhone, said: str, path: str) -> None:
     # Each from an address of its own, so that the count of unknown keys does not hide what is behind it.
@@ -86,7 +87,7 @@ def test_any_key_is_answered(phone: ServerPhone, said: str, path: str) -> None:
         assert answer.status_code in (401, 404, 405, 429)
 
 
-@settings(deadline=None, max_examples=300)
+@examples(300)
 @given(
     st.dictionaries(
         st.sampled_from(["id", "device", "by", "time", "at", "kind", "record", "after", "value", "more"]),
@@ -114,7 +115,7 @@ def _named(operation: dict[str, Any]) -> str:
     return operation["id"][:60] if isinstance(operation["id"], str) else ""
 
 
-@settings(deadline=None, max_examples=150)
+@examples(150)
 @given(VALUES, st.sampled_from(["sets", "photos", "findings", "sales", "sheets"]))
 def test_a_value_comes_back_as_it_was_written(phone: ServerPhone, value: Any, kind: str) -> None:
     text = json.dumps(value)

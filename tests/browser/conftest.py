@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.conftest import SLOW_LINE, server_on
+from tests.conftest import SLOW_LINE, cleared, server_on
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.table import Table
@@ -36,14 +36,28 @@ def kept(built: Callable[[bool], Path], tmp_path_factory: pytest.TempPathFactory
     return Kept(profile, server)
 
 
-@pytest.fixture
-def field(kept: Kept, browser: Callable[..., Phone], tmp_path: Path) -> Table:
-    """The app open without a signal: kept by one visit, the server stopped, the browser started cold."""
+def profile_of(kept: Kept, folder: Path) -> Path:
+    """A copy of the profile of that visit inside a folder."""
     mark_of_a_running_browser = shutil.ignore_patterns("Singleton*")
-    profile = Path(shutil.copytree(kept.profile, tmp_path / "kept", ignore=mark_of_a_running_browser))
-    person = Table(browser(profile), kept.server.url)
+    return Path(shutil.copytree(kept.profile, folder / "kept", ignore=mark_of_a_running_browser))
+
+
+@pytest.fixture(scope="session")
+def field_phone(kept: Kept, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
+    """One phone with what a visit kept, started cold, for all tests that begin without a signal."""
+    phone = Phone(profile_of(kept, tmp_path_factory.mktemp("field")))
+    yield phone
+    phone.close()
+
+
+@pytest.fixture
+def field(kept: Kept, field_phone: Phone) -> Iterator[Table]:
+    """The app open without a signal: kept by one visit, nothing entered yet, the server stopped."""
+    person = Table(field_phone, kept.server.url)
+    person.forget_findings()
     person.open()
-    return person
+    yield person
+    cleared(field_phone)
 
 
 @pytest.fixture
@@ -66,26 +80,39 @@ def pair_server(
     server.stop()
 
 
-@pytest.fixture(scope="module")
-def pair_phones(tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[Phone]]:
-    """Two phones for the pairs of one file, as on a slow line."""
-    phones = [Phone(tmp_path_factory.mktemp("pair") / "profile") for _ in range(2)]
-    for phone in phones:
-        phone.before_each_page(SLOW_LINE)
-    yield phones
-    for phone in phones:
-        phone.close()
+@pytest.fixture(scope="session")
+def other_phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
+    """Another phone beside the shared one, as on a slow line too, for all tests of two devices."""
+    phone = Phone(tmp_path_factory.mktemp("other") / "profile")
+    phone.always_before_pages(SLOW_LINE)
+    yield phone
+    phone.close()
 
 
 @pytest.fixture
-def devices(pair_server: LiveServer, pair_phones: list[Phone]) -> Iterator[list[Device]]:
+def devices(pair_server: LiveServer, shared_phone: Phone, other_phone: Phone) -> Iterator[list[Device]]:
     """Two devices of one person with the app open, each with an empty notebook of its own."""
-    pair = [Device(phone, pair_server) for phone in pair_phones]
+    pair = [Device(phone, pair_server) for phone in (shared_phone, other_phone)]
     for device in pair:
         device.forget()
         device.open()
     yield pair
-    errors = [error for phone in pair_phones for error in phone.unexpected_errors()]
-    for phone in pair_phones:
-        phone.clear()
-    assert not errors, "\n".join(errors)
+    cleared(shared_phone, other_phone)
+
+
+@pytest.fixture(scope="session")
+def demo_server(built: Callable[[bool], Path]) -> Iterator[LiveServer]:
+    """The app whose new notebooks begin with the demo, for all tests that never stop it."""
+    server = server_on(built(True), "--demo")
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def demo(demo_server: LiveServer, bare_phone: Phone) -> Table:
+    """The app open on a notebook that begins with the demo."""
+    person = Table(bare_phone, demo_server.url)
+    person.forget()
+    person.open()
+    return person

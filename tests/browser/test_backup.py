@@ -1,6 +1,5 @@
 """Two devices and the server: what was found in the field meets the home computer, and nothing is lost."""
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -10,43 +9,37 @@ from tests.support import album
 from tests.support.phone import NO_SERVER, Phone
 from tests.support.server import LiveServer
 from tests.support.snapshots import snapshot
+from tests.support.table import Table
 from tests.support.two_devices import LOAD, WORDS, Device, meet, same_rows
-
-Devices = Callable[..., Device]
 
 
 @pytest.fixture
-def device(live_server: LiveServer, browser: Callable[..., Phone]) -> Devices:
-    """Give a function that opens the app on a further device, with a notebook of its own."""
-
-    def opened(width: int = 360, height: int = 640) -> Device:
-        person = Device(browser(width=width, height=height), live_server)
-        person.open()
-        return person
-
-    return opened
+def away(field: Table, signal: LiveServer) -> Device:
+    """A device with the app kept whole, with a signal at first; `signal` stops and starts it."""
+    signal.start()
+    return Device(field.phone, signal)
 
 
 def test_two_devices_that_answered_the_same_check_differently_show_both_and_let_one_choose(
-    device: Devices, live_server: LiveServer
+    away: Device, signal: LiveServer, other_phone: Phone
 ) -> None:
-    field, home = device(), device(1280, 800)
+    field, home = away, Device(other_phone, signal)
+    home.open()
     walk = field.new_set()
     field.answer("dial", "Gone")
     field.begin_backup("Field phone")
     home.share(field, "Home computer")
     home.open(walk)
     assert "Gone" in home.said("dial")
-    field.until_ready_offline()
     for person in (field, home):
         person.phone.expected.append(NO_SERVER)
-    live_server.stop()
+    signal.stop()
     field.phone.cold_start()
     field.open(walk)
     field.answer("loading-coil", "Gone")
     home.answer("loading-coil", "There, turns tight")
     home.answer("relays", "There and wired")
-    live_server.start()
+    signal.start()
     meet(field, home)
     same_rows((field, home), "sets", "findings", "standing")
     for person in (field, home):
@@ -75,9 +68,9 @@ def test_two_devices_that_answered_the_same_check_differently_show_both_and_let_
 
 
 def test_each_set_says_whether_it_is_on_this_device_only_waits_or_is_backed_up(
-    device: Devices, live_server: LiveServer
+    away: Device, signal: LiveServer
 ) -> None:
-    person = device()
+    person = away
     walk = person.new_set()
     person.answer("dial", "Gone")
     person.open()
@@ -87,14 +80,14 @@ def test_each_set_says_whether_it_is_on_this_device_only_waits_or_is_backed_up(
     person.find(".set-row [data-state]", "Backed up")
     person.find(".keeping", "The notebook: backed up.")
     person.phone.expected.append(NO_SERVER)
-    live_server.stop()
+    signal.stop()
     person.open(walk)
     person.answer("loading-coil", "Gone")
     person.back_up()
     person.find("[data-state]", "Could not be backed up yet: No signal, or the server does not answer.")
     person.open()
     person.find(".set-row", "Could not be backed up yet: No signal")
-    live_server.start()
+    signal.start()
     person.back_up()
     person.phone.until(
         lambda _: person.find(".set-row [data-state]").text == "Backed up", "the set to be backed up"
@@ -174,18 +167,17 @@ def test_a_replaced_key_opens_nothing_and_the_other_device_comes_back_with_the_n
 
 
 def test_the_key_is_shown_again_as_words_and_symbol_also_without_a_signal(
-    device: Devices, live_server: LiveServer
+    away: Device, signal: LiveServer
 ) -> None:
     """A pairing code that worked once and was never to be seen again locked people out."""
-    person = device()
+    person = away
     person.begin_backup("Field phone")
-    person.until_ready_offline()
     person.tap(".backup .button", "Show the key")
     person.find(".key-symbol")
     shown = [word.text for word in person.phone.driver.find_elements(By.CSS_SELECTOR, ".key-words li")]
     assert shown == person.phone.js(WORDS, person.key)
     person.phone.expected.append(NO_SERVER)
-    live_server.stop()
+    signal.stop()
     person.phone.cold_start()
     person.open("#/backup")
     person.tap(".backup .button", "Show the key")

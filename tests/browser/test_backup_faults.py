@@ -9,6 +9,7 @@ from PIL import Image
 from selenium.webdriver.common.keys import Keys
 
 from tests.browser.test_database import EARLIER_FORM
+from tests.conftest import SLOW_LINE
 from tests.support import album
 from tests.support.command import run
 from tests.support.packs import FAMILY
@@ -38,12 +39,9 @@ def _speckled(path: Path) -> Path:
     return path
 
 
-def test_a_photo_cut_off_on_its_way_goes_on_where_it_stopped(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
-) -> None:
+def test_a_photo_cut_off_on_its_way_goes_on_where_it_stopped(devices: list[Device], tmp_path: Path) -> None:
     """Of 175 records that arrived, 160 had their photos, and nothing said so."""
-    person = Device(browser(), live_server)
-    person.open()
+    person = devices[0]
     person.begin_backup("Field phone")
     person.open()
     walk = person.new_set()
@@ -69,15 +67,14 @@ def test_a_photo_cut_off_on_its_way_goes_on_where_it_stopped(
 
 
 def test_where_the_device_is_full_findings_come_and_photos_stay_out_in_words(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    devices: list[Device], pair_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
 ) -> None:
-    field, home = Device(browser(), live_server), Device(browser(), live_server)
-    field.open()
+    field, home = devices[0], Device(browser(), pair_server)
+    home.phone.always_before_pages(SLOW_LINE)
     walk = field.new_set()
     album.add(field, "dial", _speckled(tmp_path / "dial.jpg"))
     field.begin_backup("Field phone")
     home.open()
-    home.until_ready_offline()
     origin = {"origin": home.address}
     used = home.phone.driver.execute_cdp_cmd("Storage.getUsageAndQuota", origin)["usage"]  # type: ignore[attr-defined]
     # The browser remembers for a while how much room there was, so it starts anew with less.
@@ -103,15 +100,14 @@ def test_where_the_device_is_full_findings_come_and_photos_stay_out_in_words(
 
 
 def test_what_a_server_lost_with_its_disk_the_devices_bring_again(
-    live_server: LiveServer, devices: list[Device], tmp_path: Path
+    pair_server: LiveServer, devices: list[Device], tmp_path: Path
 ) -> None:
-    field, home = (Device(device.phone, live_server) for device in devices)
-    field.open()
+    field, home = devices
     walk = field.new_set()
     field.answer("dial", "Gone")
     field.begin_backup("Field phone")
     earlier = tmp_path / "earlier.backup"
-    at = ("--data", str(live_server.data))
+    at = ("--data", str(pair_server.data))
     assert run("backup", str(earlier), *at).returncode == 0
     field.open(walk)
     field.answer("loading-coil", "Gone")
@@ -154,11 +150,8 @@ def test_a_notebook_from_before_there_were_operations_goes_to_the_server_whole(d
     assert [row["title"] for row in home.phone.js(HELD, home.key)["sets"]] == ["Tern B, early"]
 
 
-def test_the_demo_stays_on_its_device(
-    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
-) -> None:
-    server = serve("--demo")
-    person = Device(browser(), server)
+def test_the_demo_stays_on_its_device(demo: Table, demo_server: LiveServer) -> None:
+    person = Device(demo.phone, demo_server)
     person.open("#/set/demo-tern-b-1184")
     person.tap("#check-dial .folded-line")
     person.answer("dial", "Gone")

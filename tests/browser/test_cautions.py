@@ -85,11 +85,11 @@ def test_standing_cautions_say_all_in_the_open_and_leave_the_first_check_near(ta
 
 
 def test_without_javascript_the_same_cautions_stand_in_form_and_verdict(
-    live_server: LiveServer, browser: Callable[..., Phone]
+    standing_server: LiveServer, browser: Callable[..., Phone]
 ) -> None:
     driver = browser(scripts=False).driver
     check, option, row = _call("radium-paint")
-    driver.get(f"{live_server.url}/form/{FAMILY}")
+    driver.get(f"{standing_server.url}/form/{FAMILY}")
     assert len(driver.find_elements(By.CSS_SELECTOR, ".standing .caution svg.sign")) > 1
     choice = f"[name='check-{check}'][value='{option['id']}']"
     driver.find_element(By.CSS_SELECTOR, choice).send_keys(Keys.SPACE)

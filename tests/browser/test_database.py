@@ -1,15 +1,12 @@
 """The phone's database: one of an earlier form opens with everything kept."""
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 
 from selenium.webdriver.common.by import By
 
 from tests.support import album
 from tests.support.packs import FAMILY
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.snapshots import snapshot
 from tests.support.table import Table
 
@@ -52,12 +49,11 @@ return JSON.stringify(Object.fromEntries(rows));
 
 
 def test_a_database_of_the_first_form_opens_with_everything_kept(
-    live_server: LiveServer, browser: Callable[..., Phone]
+    newcomer: Table,
 ) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
+    table, phone = newcomer, newcomer.phone
     # The plain form has the app's origin and none of its scripts.
-    phone.driver.get(f"{live_server.url}/form")
+    phone.driver.get(f"{table.address}/form")
     assert phone.js("return (await indexedDB.databases()).length") == 0
     when = "2026-03-01T07:00:00.000Z"
     base = {"id": "a1", "family": FAMILY, "model_sheet": "tern-b", "created": when, "demo": False}
@@ -82,11 +78,10 @@ def test_a_database_of_the_first_form_opens_with_everything_kept(
 
 
 def test_a_database_of_the_second_form_opens_with_all_its_rows_and_takes_sales(
-    live_server: LiveServer, browser: Callable[..., Phone]
+    newcomer: Table,
 ) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    phone.driver.get(f"{live_server.url}/form")
+    table, phone = newcomer, newcomer.phone
+    phone.driver.get(f"{table.address}/form")
     assert phone.js("return (await indexedDB.databases()).length") == 0
     when = "2026-03-01T07:00:00.000Z"
     base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
@@ -119,11 +114,10 @@ def test_a_database_of_the_second_form_opens_with_all_its_rows_and_takes_sales(
 
 
 def test_a_database_of_the_third_form_opens_with_all_its_rows_and_takes_photos(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    newcomer: Table, tmp_path: Path
 ) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    phone.driver.get(f"{live_server.url}/form")
+    table, phone = newcomer, newcomer.phone
+    phone.driver.get(f"{table.address}/form")
     assert phone.js("return (await indexedDB.databases()).length") == 0
     when = "2026-03-01T07:00:00.000Z"
     base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}
@@ -158,11 +152,10 @@ return JSON.stringify(await historyOf(args[0]));
 
 
 def test_a_database_of_the_fourth_form_opens_and_its_first_change_keeps_what_stood_before(
-    live_server: LiveServer, browser: Callable[..., Phone]
+    newcomer: Table,
 ) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    phone.driver.get(f"{live_server.url}/form")
+    table, phone = newcomer, newcomer.phone
+    phone.driver.get(f"{table.address}/form")
     assert phone.js("return (await indexedDB.databases()).length") == 0
     when = "2026-03-01T07:00:00.000Z"
     base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}

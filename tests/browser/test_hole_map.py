@@ -11,6 +11,7 @@ from selenium.webdriver.common.actions.pointer_input import PointerInput
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
+from tests.conftest import SLOW_LINE
 from tests.support.packs import families, pack_for
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
@@ -149,9 +150,13 @@ def test_the_near_view_is_moved_by_a_finger_and_no_hole_comes_of_it(table: Table
     assert not table.find(".hole-map-frame .button", "Wider").is_enabled()
 
 
-def test_two_fingers_bring_the_face_nearer(live_server: LiveServer, browser: Callable[..., Phone]) -> None:
+def test_two_fingers_bring_the_face_nearer(
+    standing_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
     """On a phone of its own: after a pinch, Chromium keeps the first touch on the next page from it."""
-    table = Table(browser(), live_server.url)
+    phone = browser()
+    phone.before_each_page(SLOW_LINE)
+    table = Table(phone, standing_server.url)
     table.open()
     opened(table)
     x, y, before = table.phone.js(ON_SCREEN, 150, 100)

@@ -1,7 +1,6 @@
 """Model sheets made on the phone: entered, used, edited, removed, carried to another phone, and refused."""
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -9,8 +8,6 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.remote.webelement import WebElement
 
 from tests.support.packs import FAMILY, pack_for
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.table import Table
 from webapp.appraisal.appraise import appraise
 from webapp.appraisal.findings import read_findings
@@ -333,32 +330,33 @@ def test_a_sheet_made_from_a_set_begins_with_what_was_found(table: Table) -> Non
 
 
 def test_sheets_travel_in_the_notebook_file_and_never_overwrite_one_that_differs(
-    table: Table, live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    table: Table, tmp_path: Path
 ) -> None:
     _make(table)
     _use(table)
     first = table.price()
     file = json.loads(table.phone.js(EXPORT))
-    other = Table(browser(), live_server.url)
-    _import(other, tmp_path, file, "1 set taken in, 0 already here. 1 model sheet taken in.")
-    _import(other, tmp_path, file, "0 sets taken in, 1 already here.")
-    other.open()
-    other.tap(".set-row .row-link", "Heron A")
-    assert other.price() == first
+    # From here on it is another phone.
+    table.forget()
+    _import(table, tmp_path, file, "1 set taken in, 0 already here. 1 model sheet taken in.")
+    _import(table, tmp_path, file, "0 sets taken in, 1 already here.")
+    table.open()
+    table.tap(".set-row .row-link", "Heron A")
+    assert table.price() == first
 
-    _edit(other)
-    _write(other, "Price in USD", "800")
-    other.until_saved()
+    _edit(table)
+    _write(table, "Price in USD", "800")
+    table.until_saved()
     # The first phone's sheet is another one now: it comes beside the edited one, with its set, and only once.
-    _import(other, tmp_path, file, "1 set taken in, 0 already here. 1 model sheet taken in.")
-    _import(other, tmp_path, file, "0 sets taken in, 1 already here.")
-    assert sorted(sheet["document"]["reference"]["median"] for sheet in _sheets(other)) == [400, 800]
+    _import(table, tmp_path, file, "1 set taken in, 0 already here. 1 model sheet taken in.")
+    _import(table, tmp_path, file, "0 sets taken in, 1 already here.")
+    assert sorted(sheet["document"]["reference"]["median"] for sheet in _sheets(table)) == [400, 800]
     ranges = set()
     for number in (0, 1):
-        other.open()
-        other.phone.until(lambda _: len(_rows(other)) == 2, "both sets")
-        _rows(other)[number].click()
-        ranges.add(other.price())
+        table.open()
+        table.phone.until(lambda _: len(_rows(table)) == 2, "both sets")
+        _rows(table)[number].click()
+        ranges.add(table.price())
     assert first in ranges
     assert len(ranges) == 2
 

@@ -1,13 +1,10 @@
 """The notebook: demo, removing with undo, exporting and importing, and browsers that keep nothing."""
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 
 from selenium.webdriver.common.by import By
 
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.table import Table
 
 
@@ -16,11 +13,8 @@ def _titles(table: Table) -> list[str]:
     return [row.text.replace("Demo", "").strip() for row in rows]
 
 
-def test_the_demo_notebook_is_marked_and_leaves_in_one_tap(
-    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), serve("--demo").url)
-    table.open()
+def test_the_demo_notebook_is_marked_and_leaves_in_one_tap(demo: Table) -> None:
+    table = demo
     table.find(".card.demo", "These are demo sets")
     table.phone.until(lambda _: len(_titles(table)) == 3, "the three demo sets")
     table.tap(".card.demo .button", "Remove the demo")
@@ -31,16 +25,13 @@ def test_the_demo_notebook_is_marked_and_leaves_in_one_tap(
     table.phone.until(lambda _: len(_titles(table)) == 3, "the demo to be back")
 
 
-def test_the_three_demo_sets_are_a_dear_one_a_drilled_one_and_one_hardly_looked_at(
-    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), serve("--demo").url)
+def test_the_three_demo_sets_are_a_dear_one_a_drilled_one_and_one_hardly_looked_at(demo: Table) -> None:
     said = {}
     for title in ("Tern B, No. 1184", "Tern C, No. 0377", "Tern A, from the barn"):
-        table.open()
-        table.tap(".set-row .row-link", title)
-        table.tap(".to-verdict")
-        said[title] = table.find(".verdict-word").text
+        demo.open()
+        demo.tap(".set-row .row-link", title)
+        demo.tap(".to-verdict")
+        said[title] = demo.find(".verdict-word").text
     assert said["Tern B, No. 1184"].startswith("Offer $")
     assert said["Tern C, No. 0377"] == "Pay $35."
     assert said["Tern A, from the barn"].startswith("Look a little longer")
@@ -58,28 +49,25 @@ def test_a_removed_set_comes_back_with_one_tap(table: Table) -> None:
     assert "Gone" in table.said("loading-coil")
 
 
-def test_an_exported_notebook_comes_back_whole_on_another_phone(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
-) -> None:
-    first = Table(browser(), live_server.url)
-    first.open()
-    first.new_set()
-    first.answer("loading-coil", "Gone")
-    line = first.said("loading-coil")
-    exported = first.phone.js(
+def test_an_exported_notebook_comes_back_whole_on_another_phone(table: Table, tmp_path: Path) -> None:
+    table.new_set()
+    table.answer("loading-coil", "Gone")
+    line = table.said("loading-coil")
+    exported = table.phone.js(
         "const base = document.documentElement.dataset.base;"
         "return (await import(base + 'js/store/exporting.js')).exportDocument();"
     )
     file = tmp_path / "notebook.json"
     file.write_text(json.dumps(exported))
-    second = Table(browser(), live_server.url)
-    second.open("#/about")
+    # From here on it is another phone.
+    table.forget()
+    table.open("#/about")
     for words in ("1 set taken in, 0 already here", "0 sets taken in, 1 already here"):
-        second.find("input[type=file]").send_keys(str(file))
-        second.find(".notice", words)
-    second.open()
-    second.tap(".set-row .row-link", "Tern B")
-    assert second.said("loading-coil") == line
+        table.find("input[type=file]").send_keys(str(file))
+        table.find(".notice", words)
+    table.open()
+    table.tap(".set-row .row-link", "Tern B")
+    assert table.said("loading-coil") == line
 
 
 def test_the_notebook_says_which_sets_are_in_no_file_and_exports_in_one_tap(table: Table) -> None:
@@ -136,14 +124,11 @@ def test_a_file_with_a_damaged_value_is_refused_whole(table: Table, tmp_path: Pa
         table.tap(".notice .button", "Close")
 
 
-def test_without_storage_the_app_opens_works_and_says_that_nothing_is_kept(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
+def test_without_storage_the_app_opens_works_and_says_that_nothing_is_kept(newcomer: Table) -> None:
+    table = newcomer
     # Some browsers refuse the database in private windows; this one is made to.
     refusal = "throw new DOMException('no', 'SecurityError');"
-    phone.before_each_page(f"IDBFactory.prototype.open = () => {{ {refusal} }};")
-    table = Table(phone, live_server.url)
+    table.phone.before_each_page(f"IDBFactory.prototype.open = () => {{ {refusal} }};")
     table.open()
     table.find(".notice.bad", "Nothing you enter here will be kept")
     table.new_set()
@@ -177,11 +162,8 @@ def test_a_full_phone_is_an_expected_result_with_advice_and_the_answer_stays_on_
     assert "There and straight" in table.said("top-cover")
 
 
-def test_search_finds_a_set_by_its_words(
-    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), serve("--demo").url)
-    table.open()
+def test_search_finds_a_set_by_its_words(demo: Table) -> None:
+    table = demo
     table.new_set("Tern A")
     table.open()
     table.type("input[type=search]", "barn")

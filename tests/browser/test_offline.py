@@ -32,22 +32,16 @@ def test_after_one_visit_the_whole_job_is_done_with_the_server_stopped(field: Ta
     assert field.find(".verdict-word").text == verdict
 
 
-def test_a_page_of_the_server_says_without_a_signal_where_the_app_is(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    phone.driver.get(f"{live_server.url}/form")
-    assert phone.driver.find_element(By.CSS_SELECTOR, "a[href='/']").is_displayed()
+def test_a_page_of_the_server_says_without_a_signal_where_the_app_is(field: Table) -> None:
+    driver = field.phone.driver
+    driver.get(f"{field.address}/form")
+    assert driver.find_element(By.CSS_SELECTOR, "a[href='/']").is_displayed()
 
 
 def test_the_app_says_when_it_is_ready_to_work_without_a_signal(
-    live_server: LiveServer, browser: Callable[..., Phone]
+    standing_server: LiveServer, browser: Callable[..., Phone]
 ) -> None:
-    table = Table(browser(), live_server.url)
+    table = Table(browser(), standing_server.url)
     table.open()
     table.until_ready_offline()
     table.open("#/about")

@@ -12,6 +12,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select
 
+from tests.conftest import SLOW_LINE
 from tests.support import album
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
@@ -209,10 +210,12 @@ def test_in_full_view_keys_zoom_move_leaf_and_leave(table: Table, tmp_path: Path
 
 
 def test_in_full_view_a_double_tap_and_a_pinch_zoom_about_the_fingers(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    standing_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
 ) -> None:
     """On a phone of its own: after a pinch, Chromium keeps the first touch on the next page from it."""
-    table = Table(browser(), live_server.url)
+    phone = browser()
+    phone.before_each_page(SLOW_LINE)
+    table = Table(phone, standing_server.url)
     table.open()
     fitted = _in_full(table, tmp_path)
     viewer = table.find(".viewer")
@@ -262,17 +265,17 @@ def test_photos_stop_before_findings_do_when_the_room_runs_out(table: Table, tmp
 
 
 def test_over_quota_a_photo_fails_in_words_with_nothing_half_written_and_findings_go_on(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    standing_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
 ) -> None:
     """The room is used up in earnest: Chromium itself aborts the transaction."""
     large = tmp_path / "large.jpg"
     Image.effect_noise((1600, 1200), 90).save(large, quality=95)
     phone = browser()
-    table = Table(phone, live_server.url)
+    phone.always_before_pages(SLOW_LINE)
+    table = Table(phone, standing_server.url)
     table.open()
     walk = table.new_set()
-    table.until_ready_offline()
-    origin = {"origin": live_server.url}
+    origin = {"origin": standing_server.url}
     used = phone.driver.execute_cdp_cmd("Storage.getUsageAndQuota", origin)["usage"]  # type: ignore[attr-defined]
     # The browser remembers for a while how much room there was, so it starts anew with less.
     phone.cold_start()
@@ -288,13 +291,10 @@ def test_over_quota_a_photo_fails_in_words_with_nothing_half_written_and_finding
     assert not _thumbs(table, "#check-dial")
 
 
-def test_without_storage_photos_work_until_the_tab_is_closed(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
-) -> None:
-    phone = browser()
+def test_without_storage_photos_work_until_the_tab_is_closed(newcomer: Table, tmp_path: Path) -> None:
+    table = newcomer
     refusal = "throw new DOMException('no', 'SecurityError');"
-    phone.before_each_page(f"IDBFactory.prototype.open = () => {{ {refusal} }};")
-    table = Table(phone, live_server.url)
+    table.phone.before_each_page(f"IDBFactory.prototype.open = () => {{ {refusal} }};")
     table.open()
     table.new_set()
     album.add(table, "dial", snapshot(tmp_path / "a.jpg"))
@@ -315,12 +315,11 @@ globalThis.BarcodeDetector = class {
 
 
 def test_a_photo_that_shows_a_label_offers_to_put_it_on_a_set_that_has_none(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
+    newcomer: Table, tmp_path: Path
 ) -> None:
-    phone = browser()
+    table = newcomer
     # Phones have a reader of their own; the browser of this test gets one that sees always the same label.
-    phone.before_each_page(READER)
-    table = Table(phone, live_server.url)
+    table.phone.before_each_page(READER)
     table.open()
     walk = table.new_set()
     album.add(table, "dial", snapshot(tmp_path / "a.jpg", "K7Q2-007"))
@@ -330,7 +329,7 @@ def test_a_photo_that_shows_a_label_offers_to_put_it_on_a_set_that_has_none(
     table.find(".set-row", "K7Q2-007")
     table.new_set("Tern A")
     album.add(table, "dial", snapshot(tmp_path / "b.jpg", "K7Q2-007"))
-    assert not phone.driver.find_elements(By.CSS_SELECTOR, ".notice[data-name='label']")
+    assert not table.phone.driver.find_elements(By.CSS_SELECTOR, ".notice[data-name='label']")
     table.open(walk)
     table.tap(".top .button", "About it")
     field = table.find("[aria-label='Photos and label'] input:not([type=file])")
@@ -363,10 +362,20 @@ def test_a_label_is_typed_as_it_stands_below_its_square_and_found_by_the_search(
     assert titles[0].text == "Tern B"
 
 
+<<<<<<< HEAD
 def test_the_demo_and_its_lot_get_their_photos_when_nobody_waits_and_they_leave_with_it(
     serve: Callable[..., LiveServer], browser: Callable[..., Phone]
 ) -> None:
     table = Table(browser(), serve("--demo").url)
+=======
+def test_the_demo_gets_its_photos_when_nobody_waits_and_they_leave_with_it(
+    demo_server: LiveServer, browser: Callable[..., Phone]
+) -> None:
+    folder = Path(__file__).resolve().parents[2] / "demo_photos"
+    listed = json.loads((folder / "photos.json").read_text(encoding="utf-8"))
+    listed = [entry for entry in listed if entry["set"] is not None]
+    table = Table(browser(), demo_server.url)
+>>>>>>> faster
     table.open()
     _until_demo_photos(table, demo_notebook())
     kept = "const names = await caches.keys(); return (await Promise.all(names.map(async (name) => "

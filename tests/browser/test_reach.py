@@ -29,10 +29,8 @@ def _fits(table: Table) -> None:
     assert table.phone.js(WIDE) is False
 
 
-def test_on_the_smallest_phone_nothing_scrolls_sideways_and_every_control_is_48_px(
-    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), serve("--demo").url)
+def test_on_the_smallest_phone_nothing_scrolls_sideways_and_every_control_is_48_px(demo: Table) -> None:
+    table = demo
     pages = ("", "#/about", "#/backup", "#/bin", "form", "form/aircraft-hf-transmitter?sheet=tern-a")
     for page in (*pages, "#/history/demo-tern-b-1184"):
         table.phone.driver.get(f"{table.address}/{page}")
@@ -149,14 +147,14 @@ def test_the_main_job_is_done_with_the_keyboard_alone(table: Table) -> None:
 
 
 @pytest.fixture
-def plain(live_server: LiveServer, browser: Callable[..., Phone]) -> Phone:
+def plain(standing_server: LiveServer, browser: Callable[..., Phone]) -> Phone:
     """A browser with JavaScript switched off."""
     return browser(scripts=False)
 
 
-def test_without_javascript_the_form_gives_the_verdict(live_server: LiveServer, plain: Phone) -> None:
+def test_without_javascript_the_form_gives_the_verdict(standing_server: LiveServer, plain: Phone) -> None:
     driver = plain.driver
-    driver.get(live_server.url)
+    driver.get(standing_server.url)
     driver.get(driver.find_element(By.CSS_SELECTOR, "noscript a, a[href='/form']").get_attribute("href"))
     driver.get(driver.find_element(By.LINK_TEXT, "Tern B").get_attribute("href"))
     driver.find_element(By.CSS_SELECTOR, "[name='check-loading-coil'][value='gone']").send_keys(Keys.SPACE)
@@ -174,10 +172,10 @@ def test_without_javascript_the_form_gives_the_verdict(live_server: LiveServer, 
 
 
 def test_without_javascript_a_mistake_is_said_and_nothing_chosen_is_lost(
-    live_server: LiveServer, plain: Phone
+    standing_server: LiveServer, plain: Phone
 ) -> None:
     driver = plain.driver
-    driver.get(f"{live_server.url}/form/aircraft-hf-transmitter")
+    driver.get(f"{standing_server.url}/form/aircraft-hf-transmitter")
     driver.find_element(By.CSS_SELECTOR, "[name='check-loading-coil'][value='gone']").send_keys(Keys.SPACE)
     driver.find_element(By.NAME, "asking").send_keys("ninety")
     driver.find_element(By.CSS_SELECTOR, "button[type=submit]").submit()

@@ -1,11 +1,8 @@
 """What typed text says on the phone: nameplate, order number, stamps, heater strings, holes by size."""
 
-from collections.abc import Callable
-
 from selenium.webdriver.common.by import By
 
 from tests.support.packs import pack_for
-from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.table import Table
 
@@ -99,18 +96,12 @@ def test_heaters_in_line_are_held_against_the_supply_and_a_number_gives_its_volt
     assert "suits a supply" in table.find(".match.fine", "Heater strings").text
 
 
-def test_plates_and_holes_are_read_with_the_server_stopped(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), live_server.url)
-    table.open()
-    table.until_ready_offline()
-    live_server.stop()
-    table.reload()
+def test_plates_and_holes_are_read_with_the_server_stopped(signal: LiveServer, field: Table) -> None:
+    table = field
     address = table.new_set("Curlew")
     table.type(f"{PLATE} input", "FR-9901/URM-991")
     table.find(f"{PLATE} .plate", "frequency measuring device")
     table.until_saved()
     table.open(address.replace("#/set", "#/verdict"))
     assert "for this kind of radio" in table.find(".match.fine", "Type designation").text
-    live_server.start()
+    signal.start()

@@ -1,7 +1,6 @@
 """The sales log: entered at the table, offline; edited, removed, set aside; kept with the notebook."""
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +11,6 @@ from selenium.webdriver.support.ui import Select
 
 from tests.browser.test_reach import SMALL, WIDE
 from tests.support.packs import FAMILY, pack_for
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.table import Table
 
 Json = dict[str, Any]
@@ -325,11 +322,8 @@ def test_the_sales_that_count_are_those_of_like_sets(table: Table) -> None:
     }
 
 
-def test_the_demo_sales_come_and_go_with_the_demo_sets(
-    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), serve("--demo").url)
-    table.open()
+def test_the_demo_sales_come_and_go_with_the_demo_sets(demo: Table) -> None:
+    table = demo
     table.find(".card.demo")
     table.open("#/sales")
     table.find(".sale-row .tag", "Demo")
@@ -348,40 +342,38 @@ def test_the_demo_sales_come_and_go_with_the_demo_sets(
     )
 
 
-def test_the_notebook_file_carries_the_sales_once(
-    live_server: LiveServer, browser: Callable[..., Phone], tmp_path: Path
-) -> None:
-    first = Table(browser(), live_server.url)
-    first.open("#/sales")
-    _put(first, _sale(1, model_sheet="own-gone"), _sale(2, price=80))
-    document: Json = json.loads(first.phone.js(EXPORT))
+def test_the_notebook_file_carries_the_sales_once(table: Table, tmp_path: Path) -> None:
+    table.open("#/sales")
+    _put(table, _sale(1, model_sheet="own-gone"), _sale(2, price=80))
+    document: Json = json.loads(table.phone.js(EXPORT))
     assert document["underchassis-notebook"] == 1
     assert [row["id"] for row in document["sales"]] == ["s1", "s2"]
-    first.open()
-    first.find(".keeping", "2 sales are on this phone only")
-    first.tap(".keeping .button", "Export the notebook")
-    first.find(".notice", "2 sales exported")
-    first.find(".keeping", "Everything here is also in an exported file")
+    table.open()
+    table.find(".keeping", "2 sales are on this phone only")
+    table.tap(".keeping .button", "Export the notebook")
+    table.find(".notice", "2 sales exported")
+    table.find(".keeping", "Everything here is also in an exported file")
 
-    second = Table(browser(), live_server.url)
-    second.open()
-    _import(second, tmp_path, document, "0 sets taken in, 0 already here. 2 sales taken in.")
-    assert _said(second) == document["sales"]
-    second.reload()
-    _import(second, tmp_path, document, "0 sets taken in, 0 already here.")
-    assert _said(second) == document["sales"]
+    # From here on it is another phone.
+    table.forget()
+    table.open()
+    _import(table, tmp_path, document, "0 sets taken in, 0 already here. 2 sales taken in.")
+    assert _said(table) == document["sales"]
+    table.reload()
+    _import(table, tmp_path, document, "0 sets taken in, 0 already here.")
+    assert _said(table) == document["sales"]
     # The same sale with another price comes in as a second one.
     document["sales"][1]["price"] = 85
-    second.reload()
-    _import(second, tmp_path, document, "1 sale taken in")
-    assert sorted((row["price"], row.get("from")) for row in _stored(second) if row["price"] != 100) == [
+    table.reload()
+    _import(table, tmp_path, document, "1 sale taken in")
+    assert sorted((row["price"], row.get("from")) for row in _stored(table) if row["price"] != 100) == [
         (80, None),
         (85, "s2"),
     ]
     del document["sales"]
-    second.reload()
-    _import(second, tmp_path, document, "0 sets taken in")
-    assert len(_stored(second)) == 3
+    table.reload()
+    _import(table, tmp_path, document, "0 sets taken in")
+    assert len(_stored(table)) == 3
 
 
 def test_sales_follow_a_model_sheet_that_gets_another_name(table: Table, tmp_path: Path) -> None:

@@ -1,12 +1,8 @@
 """What another device wrote while a page was open here is shown, and never replaced unseen."""
 
-from collections.abc import Callable
-
 import pytest
 from selenium.webdriver.common.by import By
 
-from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from tests.support.two_devices import LOAD, Device, meet, same_rows
 
 WRITE = (
@@ -51,7 +47,7 @@ def pair(devices: list[Device]) -> tuple[Device, Device, str]:
 
 
 def test_a_note_typed_while_the_others_note_arrives_leaves_both_to_choose_from_on_every_device(
-    pair: tuple[Device, Device, str], pair_server: LiveServer, browser: Callable[..., Phone]
+    pair: tuple[Device, Device, str],
 ) -> None:
     here, there, walk = pair
     here.open(walk)
@@ -73,11 +69,10 @@ def test_a_note_typed_while_the_others_note_arrives_leaves_both_to_choose_from_o
     same_rows((here, there), "findings", "standing")
     # Neither version stays on one device alone, to be lost with it.
     here.forget()
-    third = Device(browser(), pair_server)
-    third.open()
-    third.share(there, "Another phone")
-    third.open(walk)
-    assert "long important note" in third.find(".differs", "abcd").text
+    here.open()
+    here.share(there, "Another phone")
+    here.open(walk)
+    assert "long important note" in here.find(".differs", "abcd").text
 
 
 def test_a_field_in_use_keeps_no_other_answer_from_the_screen(pair: tuple[Device, Device, str]) -> None:

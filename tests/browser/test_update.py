@@ -1,26 +1,38 @@
 """A new version of the app waits for a yes and loses nothing."""
 
-from collections.abc import Callable
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
+from tests.browser.conftest import Kept, profile_of
+from tests.conftest import server_on
 from tests.support.phone import Phone
 from tests.support.server import LiveServer
 from tests.support.table import Table
 
 
 @pytest.fixture
-def old_version(live_server: LiveServer, browser: Callable[..., Phone]) -> Table:
-    """A phone with a half-done set in the old version, and the server restarted with a new one."""
-    table = Table(browser(), live_server.url)
+def newer(kept: Kept, built: Callable[[bool], Path], tmp_path: Path) -> Iterator[LiveServer]:
+    """The server of that visit with a new version beside the old one; not started yet."""
+    data = tmp_path / "newer"
+    for demo in (False, True):
+        shutil.copytree(built(demo), data, dirs_exist_ok=True)
+    # The demo belongs to what is served, so switching it on makes another version.
+    server = server_on(data, "--demo", port=int(kept.server.url.rpartition(":")[2]))
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def old_version(kept: Kept, newer: LiveServer, browser: Callable[..., Phone], tmp_path: Path) -> Table:
+    """A phone with a half-done set in the old version, and the server started with a new one."""
+    table = Table(browser(profile_of(kept, tmp_path)), newer.url)
     table.open()
-    table.until_ready_offline()
     table.new_set()
     table.answer("loading-coil", "Gone")
-    live_server.stop()
-    # The demo belongs to what is served, so switching it on makes another version.
-    live_server.command.append("--demo")
-    live_server.start()
+    newer.start()
     return table
 
 
@@ -42,14 +54,14 @@ def test_a_new_version_waits_for_a_yes_and_keeps_every_finding(old_version: Tabl
 
 
 def test_right_after_the_update_the_set_opens_with_the_server_stopped(
-    old_version: Table, live_server: LiveServer
+    old_version: Table, newer: LiveServer
 ) -> None:
     table = old_version
     before, line = _version(table), table.said("loading-coil")
     table.reload()
     table.tap(".notice .button", "Use it now")
     table.phone.until(lambda _: _version(table) != before, "the new version to be shown")
-    live_server.stop()
+    newer.stop()
     # Photos of the demo may still be on their way; they come another time.
     table.phone.expected.append("/demo/")
     where = table.phone.driver.current_url

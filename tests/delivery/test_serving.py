@@ -2,7 +2,6 @@
 
 import contextlib
 import os
-import shutil
 import socket
 import subprocess
 import sys
@@ -20,13 +19,13 @@ from webapp.site import Site, build
 DOCUMENTS = {"packs/index.json": b'["' + b"word " * 400 + b'"]'}
 
 
-@pytest.fixture
-def site(tmp_path: Path) -> Site:
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
     """A second release, with a first one before it."""
-    static = shutil.copytree(static_folder(), tmp_path / "static")
-    first = build(static, DOCUMENTS | {"old.json": b"[]"}, tmp_path, demo=False)
-    os.utime(tmp_path / "site" / first.version, (1, 1))
-    return build(static, DOCUMENTS, tmp_path, demo=False)
+    data = tmp_path_factory.mktemp("data")
+    first = build(static_folder(), DOCUMENTS | {"old.json": b"[]"}, data, demo=False)
+    os.utime(data / "site" / first.version, (1, 1))
+    return build(static_folder(), DOCUMENTS, data, demo=False)
 
 
 @pytest.fixture

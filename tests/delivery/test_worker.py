@@ -2,12 +2,13 @@
 
 import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from selenium.webdriver.common.by import By
 
+from tests.conftest import cleared
 from tests.support.phone import NO_SERVER, Phone
 from tests.support.server import LiveServer, free_port
 from webapp.paths import static_folder
@@ -64,13 +65,21 @@ def server(static: Path, tmp_path: Path) -> Iterator[LiveServer]:
     live.stop()
 
 
+@pytest.fixture(scope="module")
+def one_phone(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Phone]:
+    """One phone for all tests here: each has a server, and so an origin and storage, of its own."""
+    started = Phone(tmp_path_factory.mktemp("phone") / "profile")
+    yield started
+    started.close()
+
+
 @pytest.fixture
-def phone(browser: Callable[..., Phone], server: LiveServer) -> Phone:
+def phone(one_phone: Phone, server: LiveServer) -> Iterator[Phone]:
     """A phone on which the first version is kept."""
-    started = browser()
-    started.driver.get(server.url)
-    told(started, "ready")
-    return started
+    one_phone.driver.get(server.url)
+    told(one_phone, "ready")
+    yield one_phone
+    cleared(one_phone)
 
 
 def release(static: Path, words: str) -> None:
@@ -279,8 +288,8 @@ def test_without_the_server_the_kept_files_stay(phone: Phone, server: LiveServer
     shows(phone, "one")
 
 
-def test_a_browser_without_workers_is_told_apart(browser: Callable[..., Phone], server: LiveServer) -> None:
-    plain = browser()
+def test_a_browser_without_workers_is_told_apart(bare_phone: Phone, server: LiveServer) -> None:
+    plain = bare_phone
     script = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined })"
     plain.before_each_page(script)
     plain.driver.get(server.url)

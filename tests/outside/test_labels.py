@@ -3,7 +3,6 @@
 import io
 import re
 from base64 import b64decode
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -45,10 +44,10 @@ def _drawn(page: str) -> set[tuple[int, int]]:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_the_printed_labels_are_read_and_have_their_size(
-    paper: str, browser: Callable[..., Phone], tmp_path: Path
+    paper: str, bare_phone: Phone, tmp_path: Path
 ) -> None:
     """Source: libzbar and zxing-cpp as readers; Chromium's layout for paper, in CSS millimetres."""
-    picture = _first_page(browser(), _document(tmp_path, paper, 30), tmp_path)
+    picture = _first_page(bare_phone, _document(tmp_path, paper, 30), tmp_path)
     wanted = {payload("K7Q2", number) for number in range(1, (20 if paper == "a4" else 16) + 1)}
     by_zxing = zxingcpp.read_barcodes(np.asarray(picture), formats=zxingcpp.BarcodeFormat.QRCode)
     assert {one.text for one in by_zxing} == wanted
@@ -62,8 +61,8 @@ def test_the_printed_labels_are_read_and_have_their_size(
         assert same.rect.height / PX_PER_MM == pytest.approx(30, abs=0.2)
 
 
-def test_the_ruler_is_100_mm_long_on_paper(browser: Callable[..., Phone], tmp_path: Path) -> None:
-    picture = _first_page(browser(), _document(tmp_path, "a4", 30), tmp_path)
+def test_the_ruler_is_100_mm_long_on_paper(bare_phone: Phone, tmp_path: Path) -> None:
+    picture = _first_page(bare_phone, _document(tmp_path, "a4", 30), tmp_path)
     dark = np.asarray(picture) < 128
     # The ruler is the first row, from the top, with one unbroken dark run of more than half its width.
     runs = (max(map(len, "".join("#" if d else " " for d in row).split()), default=0) for row in dark)
@@ -74,11 +73,11 @@ def test_the_ruler_is_100_mm_long_on_paper(browser: Callable[..., Phone], tmp_pa
 @pytest.mark.parametrize(("paper", "points"), [("a4", (595, 842)), ("letter", (612, 792))])
 @pytest.mark.parametrize("side", [30, 75])
 def test_the_document_prints_on_as_many_pages_as_it_has(
-    paper: str, points: tuple[int, int], side: int, browser: Callable[..., Phone], tmp_path: Path
+    paper: str, points: tuple[int, int], side: int, bare_phone: Phone, tmp_path: Path
 ) -> None:
     """Source: ISO 32000, MediaBox in points of 1/72 inch; the pages as Chromium prints them."""
     document = _document(tmp_path, paper, side)
-    driver = browser().driver
+    driver = bare_phone.driver
     driver.get(document.as_uri())
     answer = driver.execute_cdp_cmd("Page.printToPDF", {"preferCSSPageSize": True})  # type: ignore[attr-defined]
     boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", b64decode(answer["data"]))

@@ -6,7 +6,6 @@ from typing import Any
 
 from tests.support.packs import FAMILY, pack_for
 from tests.support.phone import Phone
-from tests.support.server import LiveServer
 
 Json = dict[str, Any]
 
@@ -49,10 +48,8 @@ def _case(seed: int) -> list[list[Json]]:
 
 
 def test_an_appraisal_is_the_same_with_and_without_what_the_map_and_photos_know(
-    live_server: LiveServer, browser: Callable[..., Phone], sweep: Callable[[int], Sequence[int]]
+    opened_phone: Phone, sweep: Callable[[int], Sequence[int]]
 ) -> None:
-    phone = browser()
-    phone.driver.get(live_server.url)
     cases = [_case(seed) for seed in sweep(1000)]
     assert any(bare != whole for bare, whole in cases)
-    assert phone.js(BOTH, FAMILY, cases) == [True] * len(cases)
+    assert opened_phone.js(BOTH, FAMILY, cases) == [True] * len(cases)

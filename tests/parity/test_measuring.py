@@ -207,9 +207,9 @@ def copies(tmp_path: Path, tried: list[int]) -> Iterator[LiveServer]:
 
 
 def test_a_twin_that_is_wrong_in_one_line_is_caught(
-    copies: LiveServer, tried: list[int], browser: Callable[..., Phone]
+    copies: LiveServer, tried: list[int], bare_phone: Phone
 ) -> None:
-    phone = browser()
+    phone = bare_phone
     phone.driver.get(copies.url)
     cases = [drawn_case(5, kind) for kind in ("card", "label", "coin")]
     unnoticed = []

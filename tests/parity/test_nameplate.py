@@ -8,7 +8,6 @@ from typing import Any
 
 from tests.support.nameplates import FAMILIES, ODD, nomenclature, random_text
 from tests.support.phone import Phone
-from tests.support.server import LiveServer
 from webapp.appraisal.nameplate import order_year, read_nameplate, suggests
 
 READ = """
@@ -45,7 +44,7 @@ def random_order(rng: random.Random) -> str:
 
 
 def test_plates_and_order_numbers_are_read_alike(
-    live_server: LiveServer, browser: Callable[..., Phone], sweep: Callable[[int], Sequence[int]]
+    opened_phone: Phone, sweep: Callable[[int], Sequence[int]]
 ) -> None:
     seeds = sweep(20_000)
     # Near the end of what is looked at, characters that take two places in the twin's texts.
@@ -53,9 +52,7 @@ def test_plates_and_order_numbers_are_read_alike(
     plates = ["", *far, *(random_text(random.Random(seed)) for seed in seeds)]
     orders = ["", *(random_order(random.Random(seed)) for seed in seeds[::4])]
     given = {"table": nomenclature(), "families": ASKED, "plates": plates, "orders": orders}
-    phone = browser()
-    phone.driver.get(live_server.url)
-    found = json.loads(phone.js(READ, json.dumps(given)))
+    found = json.loads(opened_phone.js(READ, json.dumps(given)))
     kinds = set()
     for text, twin in zip(plates, found["plates"], strict=True):
         assert twin == plate(text), repr(text)

@@ -135,9 +135,9 @@ def sabotaged(tmp_path: Path, tried: list[str]) -> Iterator[LiveServer]:
 
 
 def test_each_single_sabotage_is_caught_and_an_unharmed_copy_is_not(
-    sabotaged: LiveServer, tried: list[str], browser: Callable[..., Phone]
+    sabotaged: LiveServer, tried: list[str], bare_phone: Phone
 ) -> None:
-    kernel = Kernel(browser(), sabotaged.url)
+    kernel = Kernel(bare_phone, sabotaged.url)
     caught = []
     for name in ("unharmed", *tried):
         kernel.open(f"kernel-{name}")

@@ -4,10 +4,11 @@ import math
 from collections.abc import Callable, Sequence
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.support.drawn_photos import drawn_photo
+from tests.support.examples import examples
 from tests.support.measuring import HAND_PX, SETTINGS, TABLE, by_hand, reference_in
 from webapp.photos.grey import Grey
 from webapp.photos.measure import Measured, Unmeasured, measure_near, measure_rim
@@ -101,7 +102,7 @@ def test_five_points_in_a_line_are_no_coin() -> None:
     assert round_coin(BLANK, [(k, k) for k in range(5)], 24.0, 1.8, True, SETTINGS) is None
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(
     st.sampled_from(KINDS),
     st.lists(anywhere, min_size=5, max_size=5),

@@ -31,6 +31,7 @@ FLAGS = (
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    "--disable-site-isolation-trials",
 )
 
 
@@ -43,6 +44,8 @@ class Phone:
         self.size = (width, height)
         self.expected = [NO_NEWS]
         self._errors: list[str] = []
+        self._lasting: list[str] = []
+        self._scripts: list[str] = []
         self._driver: WebDriver | None = self._started()
 
     @property
@@ -55,13 +58,21 @@ class Phone:
         """Close the browser, if it runs, and start it again with everything it had stored."""
         self.close()
         self._driver = self._started()
+        self._scripts = []
+        for script in self._lasting:
+            self._run_before_pages(script)
 
     def before_each_page(self, script: str) -> None:
-        """Run a script in every page of this tab before the page's own, until the browser is closed."""
-        self.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": script})  # type: ignore[attr-defined]
+        """Run a script in every page of this tab before the page's own, until `clear` or the end."""
+        self._scripts.append(self._run_before_pages(script))
+
+    def always_before_pages(self, script: str) -> None:
+        """Run a script before the page's own in every page of the first tab, after a cold start too."""
+        self._lasting.append(script)
+        self._run_before_pages(script)
 
     def clear(self) -> None:
-        """Leave the app, close further tabs, and forget what a test emulated, expected and provoked."""
+        """Leave the app, close further tabs, and forget what a test emulated, expected, ran and provoked."""
         first, *others = self.driver.window_handles
         for tab in others:
             self.driver.switch_to.window(tab)
@@ -69,6 +80,10 @@ class Phone:
         self.driver.switch_to.window(first)
         self.driver.get("about:blank")
         self.driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "", "features": []})  # type: ignore[attr-defined]
+        for identifier in self._scripts:
+            script = {"identifier": identifier}
+            self.driver.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", script)  # type: ignore[attr-defined]
+        self._scripts = []
         self.expected = [NO_NEWS]
         self._collect()
         self._errors.clear()
@@ -103,6 +118,11 @@ class Phone:
         if self._driver:
             self._collect()
         return [line for line in self._errors if not any(text in line for text in self.expected)]
+
+    def _run_before_pages(self, script: str) -> str:
+        """Have a script run before each page's own; gives what it is known by."""
+        command = "Page.addScriptToEvaluateOnNewDocument"
+        return str(self.driver.execute_cdp_cmd(command, {"source": script})["identifier"])  # type: ignore[attr-defined]
 
     def _collect(self) -> None:
         for entry in self.driver.get_log("browser"):  # type: ignore[attr-defined]

@@ -34,9 +34,16 @@ class Table:
 
     def forget(self) -> None:
         """Leave the app and remove all it stored, as on a phone that never saw it; its files stay at hand."""
-        self.phone.driver.get("about:blank")
+        if self.phone.driver.current_url != "about:blank":
+            self.phone.driver.get("about:blank")
         everything = {"origin": self.address, "storageTypes": "all"}
         self.phone.driver.execute_cdp_cmd("Storage.clearDataForOrigin", everything)  # type: ignore[attr-defined]
+
+    def forget_findings(self) -> None:
+        """Leave the app and remove all that was entered, and keep the app itself for use without a signal."""
+        self.phone.driver.get("about:blank")
+        entered = {"origin": self.address, "storageTypes": "indexeddb,local_storage"}
+        self.phone.driver.execute_cdp_cmd("Storage.clearDataForOrigin", entered)  # type: ignore[attr-defined]
 
     def reload(self) -> None:
         """Load the page again, as after closing the tab."""
