@@ -181,12 +181,9 @@ return JSON.stringify(await openLot(await newLot('Petrel Street')));
 """
 
 
-def test_a_database_of_the_fifth_form_opens_with_all_its_rows_and_takes_lots(
-    live_server: LiveServer, browser: Callable[..., Phone]
-) -> None:
-    phone = browser()
-    table = Table(phone, live_server.url)
-    phone.driver.get(f"{live_server.url}/form")
+def test_a_database_of_the_fifth_form_opens_with_all_its_rows_and_takes_lots(newcomer: Table) -> None:
+    table, phone = newcomer, newcomer.phone
+    phone.driver.get(f"{table.address}/form")
     assert phone.js("return (await indexedDB.databases()).length") == 0
     when, ids = "2026-03-01T07:00:00.000Z", [f"{number:024x}" for number in range(2)]
     base = {"id": "a1", "family": FAMILY, "model_sheet": None, "created": when, "demo": False}

@@ -362,20 +362,10 @@ def test_a_label_is_typed_as_it_stands_below_its_square_and_found_by_the_search(
     assert titles[0].text == "Tern B"
 
 
-<<<<<<< HEAD
 def test_the_demo_and_its_lot_get_their_photos_when_nobody_waits_and_they_leave_with_it(
-    serve: Callable[..., LiveServer], browser: Callable[..., Phone]
-) -> None:
-    table = Table(browser(), serve("--demo").url)
-=======
-def test_the_demo_gets_its_photos_when_nobody_waits_and_they_leave_with_it(
     demo_server: LiveServer, browser: Callable[..., Phone]
 ) -> None:
-    folder = Path(__file__).resolve().parents[2] / "demo_photos"
-    listed = json.loads((folder / "photos.json").read_text(encoding="utf-8"))
-    listed = [entry for entry in listed if entry["set"] is not None]
     table = Table(browser(), demo_server.url)
->>>>>>> faster
     table.open()
     _until_demo_photos(table, demo_notebook())
     kept = "const names = await caches.keys(); return (await Promise.all(names.map(async (name) => "
