@@ -3,32 +3,17 @@
 import json
 import random
 import threading
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
 
 from tests.support.lots import problem_of, random_lot
-from webapp.app import create_app, documents
 from webapp.appraisal.lot.problem import Problem
 from webapp.appraisal.lot.solving import solved
 from webapp.pages import lots
-from webapp.paths import rules_folder, static_folder
-from webapp.rulebook.tables import load
-from webapp.site import build
 
 Json = dict[str, Any]
-
-
-@pytest.fixture(scope="module")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FlaskClient]:
-    """A script before the real app, which keeps no cookie and has no form token."""
-    data = tmp_path_factory.mktemp("data")
-    book = load(rules_folder())
-    app = create_app(book, data, build(static_folder(), documents(book), data, demo=False))
-    with app.test_client(use_cookies=False) as client:
-        yield client
 
 
 def document_of(problem: Problem) -> Json:

@@ -18,25 +18,11 @@ from PIL import ExifTags, Image
 
 from tests.support.photos import FORMATS, off_by, scene, written
 from tests.support.server import LiveServer
-from webapp.app import create_app, documents
 from webapp.pages import photos
-from webapp.paths import rules_folder, static_folder
 from webapp.photos.intake import LARGEST_BYTES
-from webapp.rulebook.tables import load
-from webapp.site import build
 
 ROOT = Path(__file__).resolve().parents[2]
 ROUTES = ("/photos/labels", "/photos/upright")
-
-
-@pytest.fixture(scope="module")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FlaskClient]:
-    """A script before the real app, which keeps no cookie and has no form token."""
-    data = tmp_path_factory.mktemp("data")
-    book = load(rules_folder())
-    app = create_app(book, data, build(static_folder(), documents(book), data, demo=False))
-    with app.test_client(use_cookies=False) as client:
-        yield client
 
 
 def error_of(answer: object) -> tuple[int, str, str]:
