@@ -11,6 +11,7 @@ from tests.support.comparing import Sizes, differences
 from tests.support.lots import lot_of, random_choice, random_lot
 from tests.support.table import Table
 from tests.support.twin import Kernel
+from webapp.appraisal.lot import greedy, looks, plan, problem, sets
 from webapp.appraisal.lot.greedy import choice_value, greedy_choice
 from webapp.appraisal.lot.looks import Prices, quick_looks, set_looks
 from webapp.appraisal.lot.plan import Proof, lot_plan
@@ -60,6 +61,26 @@ def test_every_number_of_random_lots_is_the_same_in_both_engines(
     kernel: Kernel, sweep: Callable[[int], Sequence[int]]
 ) -> None:
     assert list(compared(kernel, sweep(1600))) == []
+
+
+# One thing each that one engine does otherwise than the other: a name in a module, and what stands there.
+OTHERWISE: list[tuple[str, Any, str, Any]] = [
+    ("part-paid-twice", sets, "without_part", lambda _kinds, _task, materials: materials),
+    ("range-of-one-deviation", plan, "quantiles", lambda at, law, _: sets.quantiles(at, law, 1.0)),
+    ("unsold-never-moves", problem, "MOST_UNSOLD", 0),
+    ("whole-saving-to-the-donor", plan, "_price", lambda taker, _piece: taker.otherwise),
+    ("nobody-looked-counts-half", looks, "_usual_work", lambda _one, _check: 0.0),
+    ("first-comes-first", greedy, "MOST_DONORS", 0),
+]
+
+
+def test_an_engine_that_does_one_thing_otherwise_is_noticed(
+    kernel: Kernel, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, module, words, instead in OTHERWISE:
+        with monkeypatch.context() as patch:
+            patch.setattr(module, words, instead)
+            assert any(compared(kernel, range(40))), name
 
 
 def compared(kernel: Kernel, seeds: Sequence[int]) -> Iterator[str]:
