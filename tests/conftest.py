@@ -1,5 +1,6 @@
 """Fixtures for every test: the length of sweeps, a live server, a phone."""
 
+import os
 import random
 import shutil
 import sys
@@ -55,12 +56,17 @@ def sweep(request: pytest.FixtureRequest) -> Callable[..., Sequence[int]]:
 @pytest.fixture(scope="session")
 def built(tmp_path_factory: pytest.TempPathFactory) -> Callable[[bool], Path]:
     """Give a function from with or without the demo to a data folder in which the site is built already."""
+    # The folder above belongs to all processes of a run: whichever comes first builds for the others too.
+    alone = "PYTEST_XDIST_WORKER" not in os.environ
+    base = tmp_path_factory.getbasetemp()
+    shared = (base if alone else base.parent) / "built"
 
     @cache
     def folder(demo: bool) -> Path:
-        data = tmp_path_factory.mktemp("built")
-        build(static_folder(), documents(load(rules_folder()), demo=demo), data, demo=demo)
-        return data
+        first = shared / ("demo" if demo else "plain")
+        build(static_folder(), documents(load(rules_folder()), demo=demo), first, demo=demo)
+        # A server writes its key and its notebooks there, so each process has a copy of its own.
+        return Path(shutil.copytree(first, tmp_path_factory.mktemp("built") / "data"))
 
     return folder
 

@@ -222,7 +222,7 @@ def test_a_backup_with_any_byte_changed_is_refused_or_restores_the_same_rows(
 ) -> None:
     file, rows, store, other = kept
     whole, damaged, refused = file.read_bytes(), tmp_path / "damaged.sqlite3", 0
-    for case in sweep(2000, one_in=20):
+    for case in sweep(2000, one_in=40):
         dice = random.Random(case)
         content = bytearray(whole)
         content[dice.randrange(len(content))] ^= dice.randrange(1, 256)

@@ -211,7 +211,7 @@ def test_three_devices_and_the_server_come_to_hold_the_same(
     run_state_machine_as_test(
         lambda: ThreeDevices(app, quick_store, tmp_path),
         settings=settings(
-            max_examples=2000 if long else 100,
+            max_examples=2000 if long else 50,
             phases=phases,
             stateful_step_count=30,
             deadline=None,

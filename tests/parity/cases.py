@@ -5,12 +5,12 @@ from collections.abc import Iterable
 from copy import deepcopy
 from typing import Any
 
-from tests.support.packs import kinds, pack_for
+from tests.support.packs import kinds, pack_for, prepared_for
 from tests.support.random_findings import random_findings
 from tests.support.twin import Case
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.numbers import numbers
-from webapp.appraisal.prepared import prepare
+from webapp.appraisal.prepared import Prepared, prepare
 
 Json = dict[str, Any]
 
@@ -26,6 +26,7 @@ def random_cases(seeds: Iterable[int], given: Json | None = None, name: str = DE
     Amounts have 0, 2 or 3 decimals.
     """
     packs, cases = kinds(), []
+    prepared = prepare(given) if given else None
     for seed in seeds:
         rng = random.Random(seed)
         family, sheet = packs[seed % len(packs)]
@@ -33,13 +34,12 @@ def random_cases(seeds: Iterable[int], given: Json | None = None, name: str = DE
         findings = random_findings(pack, rng)
         if rng.random() < 0.3:
             # Random prices seldom come near the set's range, where the verdicts part.
-            findings["asking"] = _near(pack, findings, rng)
+            findings["asking"] = _near(prepared or prepared_for(sheet, family), findings, rng)
         cases.append(Case(f"seed {seed}", findings, rng.choice([0, 2, 3]), name if given else None))
     return cases
 
 
-def _near(pack: Json, findings: Json, rng: random.Random) -> float:
-    prepared = prepare(pack)
+def _near(prepared: Prepared, findings: Json, rng: random.Random) -> float:
     fair = numbers(prepared, read_findings(findings, prepared)).market
     return fair.quantile(rng.uniform(-1, 2))
 
