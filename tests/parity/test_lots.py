@@ -70,7 +70,7 @@ OTHERWISE: list[tuple[str, Any, str, Any]] = [
     ("unsold-never-moves", problem, "MOST_UNSOLD", 0),
     ("whole-saving-to-the-donor", plan, "_price", lambda taker, _piece: taker.otherwise),
     ("nobody-looked-counts-half", looks, "_usual_work", lambda _one, _check: 0.0),
-    ("first-comes-first", greedy, "MOST_DONORS", 0),
+    ("hours-for-nothing", greedy, "way_hours", lambda _problem, _index, _way: 0.0),
 ]
 
 
@@ -80,7 +80,7 @@ def test_an_engine_that_does_one_thing_otherwise_is_noticed(
     for name, module, words, instead in OTHERWISE:
         with monkeypatch.context() as patch:
             patch.setattr(module, words, instead)
-            assert any(compared(kernel, range(40))), name
+            assert any(compared(kernel, range(24))), name
 
 
 def compared(kernel: Kernel, seeds: Sequence[int]) -> Iterator[str]:
