@@ -69,7 +69,7 @@ OTHERWISE: list[tuple[str, Any, str, Any]] = [
     ("range-of-one-deviation", plan, "quantiles", lambda at, law, _: sets.quantiles(at, law, 1.0)),
     ("unsold-never-moves", problem, "MOST_UNSOLD", 0),
     ("whole-saving-to-the-donor", plan, "_price", lambda taker, _piece: taker.otherwise),
-    ("nobody-looked-counts-half", looks, "_usual_work", lambda _one, _check: 0.0),
+    ("looks-find-no-work", looks, "_work", lambda _one, _check, _number: 0.0),
     ("hours-for-nothing", greedy, "way_hours", lambda _problem, _index, _way: 0.0),
 ]
 
