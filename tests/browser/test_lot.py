@@ -248,6 +248,8 @@ def test_the_plan_says_who_gives_what_to_whom_and_the_most_to_bid(table: Table) 
     table.find(".lot-plan .row-link", " s · $")
     table.open(f"{lot}/pick")
     given = table.find(".pick", "Give:").text
+    cautions = [one.text for one in table.phone.driver.find_elements(By.CSS_SELECTOR, ".lot-pick .caution")]
+    assert len(cautions) == len(set(cautions)) > 0
     assert "aerial loading coil, to no. " in given
     head, first, *_, last = table.phone.js(CSV, lot.split("/")[2]).split("\r\n")
     assert head.startswith("number,label,name,type,way,worth,low,high,")
@@ -296,3 +298,20 @@ def test_looking_for_the_best_plan_can_be_cancelled(table: Table) -> None:
         line("Network.disable", {})
     table.tap(".lot-solving .button", "Try now")
     table.find(".lot-solving", "proven")
+
+
+FITTING = (
+    LOAD
+    + """
+const { waysFit } = await load('sync/lot_solving');
+const sets = [{ completes: [] }, { completes: [{}] }];
+return JSON.parse(args[0]).map((choice) => waysFit({ sets }, choice));
+"""
+)
+
+
+def test_ways_that_do_not_fit_the_lot_are_never_taken_from_a_server(table: Table) -> None:
+    choices = [[0, 2], [1, 0], [0, 3], [2, 0], [0], [0, 0, 0], [0, 0.5], [0, -1], "00", None]
+    table.open()
+    fit = table.phone.js(FITTING, json.dumps(choices))
+    assert fit == [True, True] + [False] * 8

@@ -1,5 +1,6 @@
 /** The pick lists of a lot, to print and take to the bench: for each set what it takes, what it gives, what is bought for it. */
 import { numberIn } from '../store/lots.js';
+import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
 import { planned } from '../ui/lot_planned.js';
@@ -26,10 +27,23 @@ function lists(view) {
   return [
     h('p', { class: 'fine' }, `${view.how} ${capital(view.summary)}.`),
     h('div', { class: 'links' }, h('button', { class: 'button strong', onclick: () => window.print() }, 'Print')),
+    ...cautions(view, busy),
     busy.length === 0 && h('p', {}, 'No set is completed or broken.'),
     ...busy.map((set) => pickCard(view, set)),
     kept.length > 0 && h('section', { class: 'card' }, h('h2', {}, 'Kept as they are'), h('p', {}, kept.map(({ foundSet, index }) => `No. ${numberIn(foundSet)} ${view.title(index)}`).join('; '))),
   ].filter(Boolean);
+}
+
+/** What can hurt whoever opens these sets: each caution once, before the first list. */
+function cautions(view, busy) {
+  const said = new Set();
+  return busy.flatMap(({ prepared: { pack }, index }) => {
+    const { standing } = view.reckoning.problem.figures[index].seen;
+    const called = pack.checks.flatMap(({ options }, at) => options[standing.chosen[at]]?.cautions ?? []);
+    const fresh = pack.cautions.filter((row) => (row.standing || called.includes(row.id)) && !said.has(row.id)).map(({ id }) => id);
+    for (const id of fresh) said.add(id);
+    return cautionBlocks(pack, fresh);
+  });
 }
 
 function pickCard(view, { foundSet, index, owned }) {

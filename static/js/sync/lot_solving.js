@@ -18,12 +18,27 @@ const TIMES = 8;
 export async function solveLot(document, hoursLimit, { progress, signal }) {
   const answer = await asked(JSON.stringify({ problem: document, hours_limit: hoursLimit }), signal, TIMES);
   for await (const line of linesOf(answer.body)) {
-    const said = JSON.parse(line);
+    const said = saidIn(line);
     if (said.error) throw refusal(said);
+    if (said.choice && !waysFit(document, said.choice)) throw new Refused('The plan that the server sent does not fit this lot. The one made here stands.');
     if (said.choice) return { choice: said.choice, proof: { gap: said.gap, proven: said.proven, alone: said.alone } };
     progress(said);
   }
   throw new NoSignal();
+}
+
+function saidIn(line) {
+  try {
+    return JSON.parse(line) ?? {};
+  } catch {
+    throw new Refused('Something between this device and the server answers in its place. The plan made here stands.');
+  }
+}
+
+/** Whether there is one way for each set, and one that it has. @param {any} document what problemDocument gives @param {any} choice */
+export function waysFit({ sets }, choice) {
+  return Array.isArray(choice) && choice.length === sets.length
+    && choice.every((way, index) => Number.isInteger(way) && way >= 0 && way < 2 + sets[index].completes.length);
 }
 
 /** @returns {Promise<Response>} one that holds lines */
