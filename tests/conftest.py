@@ -4,6 +4,7 @@ import os
 import random
 import shutil
 import sys
+import tomllib
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
@@ -12,6 +13,7 @@ import pytest
 from hypothesis import settings
 
 from tests.support.examples import STEADY
+from tests.support.parsing import parsed
 from tests.support.phone import BROWSER, DRIVER, Phone
 from tests.support.server import LiveServer, free_port
 from tests.support.table import Table
@@ -39,6 +41,14 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.register_profile(STEADY, derandomize=True, max_examples=50, deadline=None)
     if not config.getoption("--long"):
         settings.load_profile(STEADY)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def parsed_once() -> Iterator[None]:
+    """Parse no rule table twice in this process: that is half of what a load of the rules takes."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(tomllib, "loads", parsed)
+        yield
 
 
 @pytest.fixture

@@ -9,6 +9,7 @@ from PIL import Image
 
 from tests.support.command import refusal_of, run
 from tests.support.drawn_photos import Drawn, drawn_photo, jpeg_of
+from webapp.cli import main
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_photos"
 BESIDE = {  # a hole of 16 mm in a drawn photo, by what lies beside it
@@ -158,11 +159,24 @@ REFUSED: dict[str, tuple[list[str], list[str]]] = {
 
 @pytest.mark.parametrize("case", list(REFUSED))
 def test_what_cannot_be_measured_is_refused_in_one_sentence(
+    case: str, drawn: dict[str, tuple[Drawn, str]], capsys: pytest.CaptureFixture[str]
+) -> None:
+    arguments, words = REFUSED[case]
+    assert main(["measure", drawn["card"][1], *arguments]) == 2
+    out, said = capsys.readouterr()
+    assert out == ""
+    assert [word for word in words if word not in said] == [], said
+    assert said.startswith("underchassis: ")
+    assert said.removesuffix("\n").isprintable()
+
+
+@pytest.mark.parametrize("case", ["three corners", "nothing there", "no label in the photo"])
+def test_the_command_itself_refuses_with_exit_2_and_one_line(
     case: str, drawn: dict[str, tuple[Drawn, str]]
 ) -> None:
     arguments, words = REFUSED[case]
-    refusal = refusal_of(run("measure", drawn["card"][1], *arguments))
-    assert [word for word in words if word not in refusal] == [], refusal
+    said = refusal_of(run("measure", drawn["card"][1], *arguments))
+    assert [word for word in words if word not in said] == [], said
 
 
 @pytest.mark.parametrize(
