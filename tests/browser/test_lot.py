@@ -33,6 +33,32 @@ for (const [index, foundSet] of (await setsOfLot(args[0])).entries()) {
 }
 """
 )
+# What another tab may do meanwhile.
+OTHERS_ADD = (
+    LOAD
+    + """
+const { addSets, openLot } = await load('store/lots');
+const kind = { family: 'aircraft-hf-transmitter', model_sheet: 'tern-b', title: 'Tern B' };
+await addSets(await openLot(args[0]), kind, [{ number: '0', label: null }]);
+window.dispatchEvent(new Event('underchassis-changed'));
+"""
+)
+OTHERS_REMOVE = (
+    LOAD
+    + """
+await (await load('store/lots')).binLot(args[0], true);
+window.dispatchEvent(new Event('underchassis-changed'));
+"""
+)
+# Another device went on with the lot while this one removed it with its sets.
+OTHERS_KEEP = (
+    LOAD
+    + """
+const { keepLot, openLot } = await load('store/lots');
+await keepLot({ ...await openLot(args[0]), removed: false });
+window.dispatchEvent(new Event('underchassis-changed'));
+"""
+)
 CSV = (
     LOAD
     + """
@@ -128,7 +154,8 @@ def test_numbers_and_labels_that_are_taken_are_refused_and_a_label_brings_its_se
     said = table.find(".lot-said", "No. 21 is in the lot").text
     assert "Tern C was in the notebook already; now it is no. 20 of this lot." in said
     assert len(rows(table, "sets")) == 5
-    table.type(".lot-add input[name=one]", "k7q2 20")
+    table.find(".lot-add input[name=one]").click()
+    table.find(".lot-add input[name=one]").send_keys("k7q2 20")
     press(table, ".lot-add .button", "Add it")
     table.find(".wrong", "K7Q2-020 is in this lot already: Tern C.")
 
@@ -138,6 +165,8 @@ def test_a_removed_lot_leaves_its_sets_or_takes_them_along_and_comes_back_with_t
     for choice, singles in (("Keep the 3 sets", 3), ("Remove the 3 sets too", 0)):
         table.open(lot)
         table.tap(".top .button", "About it")
+        table.type("input[name=asking]", f"{singles}50")
+        table.until_saved()
         table.tap(".confirm .button", "Remove this lot")
         table.tap(".confirm .button", choice)
         table.find(".notice", "removed")
@@ -150,6 +179,11 @@ def test_a_removed_lot_leaves_its_sets_or_takes_them_along_and_comes_back_with_t
         table.find(".page p", "Nothing was removed.")
         table.open(lot)
         table.phone.until(lambda _: len(texts(table, ".lot-line")) == 3, "the lot with its sets")
+        assert rows(table, "lots")[0]["asking"] == int(f"{singles}50"), "what was typed before is kept"
+    table.phone.js(OTHERS_REMOVE, lot.split("/")[2])
+    table.phone.js(OTHERS_KEEP, lot.split("/")[2])
+    table.open("#/bin")
+    table.phone.until(lambda _: len(texts(table, ".set-row .button")) == 3, "the sets without their lot")
 
 
 def test_a_lot_and_the_shelf_travel_in_the_exported_file(table: Table) -> None:
@@ -213,14 +247,28 @@ def test_the_quick_round_asks_one_thing_at_a_time_and_keeps_each_tap(table: Tabl
     table.until_saved()
     press(table, ".round-foot .button", "Not now")
     table.find(".round-enough", "One question was put off")
+    press(table, ".round-foot .button", "Back")
+    assert table.find(".round-question h2").text == asked[-1]
+    press(table, ".round-foot .button", "Not now")
     press(table, ".round-on", "Next set")
     table.find(".top h1", "Set 2 of 2 · no. 2")
+    press(table, ".round-foot .button", "Back")
+    table.find(".top h1", "Set 1 of 2 · no. 1")
+    press(table, ".round-on", "Next set")
+    kept = [row for row in rows(table, "findings") if str(row["key"]).startswith("check/") and row["value"]]
+    assert len(kept) == len(asked) - 1, "going back and forth takes no answer back"
     table.reload()
     table.find(".top h1", "Set 2 of 2 · no. 2")
+    table.phone.js(OTHERS_ADD, lot.split("/")[2])
+    table.find(".top h1", "Set 3 of 3 · no. 2")
     press(table, ".round-foot .button", "To the lot")
     table.find(".lot-line")
     assert table.phone.driver.current_url.endswith(lot)
-    table.find(".top .sub", "2 sets, 1 looked at")
+    table.find(".top .sub", "3 sets, 1 looked at")
+    table.open(f"{lot}/round")
+    table.find(".round-question")
+    table.phone.js(OTHERS_REMOVE, lot.split("/")[2])
+    table.find(".page h1", "This lot was removed")
 
 
 def test_the_plan_says_who_gives_what_to_whom_and_the_most_to_bid(table: Table) -> None:

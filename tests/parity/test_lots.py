@@ -95,7 +95,7 @@ def compared(kernel: Kernel, seeds: Sequence[int]) -> Iterator[str]:
         lot = lot_of(document)
         problem = lot_problem(lot.entries, lot.shelf, lot.hour_rate)
         choice = random_choice(problem, random.Random(seed))
-        alone = choice_value(without_lot(problem), greedy_choice(without_lot(problem), None))
+        alone = choice_value(without_lot(problem), greedy_choice(without_lot(problem), lot.hours_limit))
         expected.append(_expected(problem, choice, lot, alone))
         given.append({"lot": _for_the_phone(document), "choice": choice, "alone": alone})
     for (seed, _), wanted, found in zip(cases, expected, kernel.run(PLANS, given), strict=True):

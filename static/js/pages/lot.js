@@ -1,7 +1,7 @@
 /** The pages of one lot: which of them the address names. */
 import { bringBackLot, openLot } from '../store/lots.js';
 import { h } from '../ui/element.js';
-import { notice } from '../ui/notices.js';
+import { clearNotice, notice } from '../ui/notices.js';
 import { useStyle } from '../ui/style_sheet.js';
 
 /** Pages by the word after the lot's id. */
@@ -22,13 +22,19 @@ export async function showLot(main, [id, part = '', more = '']) {
   if (!lot || lot.removed) return gone(main, id, lot);
   if (part) window.scrollTo(0, 0);
   const show = await PAGES[part]?.() ?? (await import('./lot_sets.js')).showSets;
-  return show(main, lot, more);
+  const page = await show(main, lot, more);
+  // Another tab or device may remove it meanwhile.
+  return { refresh: async () => ((await openLot(id)).removed ? again() : page.refresh()) };
 }
+
+const again = () => window.dispatchEvent(new Event('hashchange'));
 
 /** In the place of a lot that is not in the notebook. */
 function gone(main, id, lot) {
-  const again = () => window.dispatchEvent(new Event('hashchange'));
-  const back = h('button', { class: 'button strong', onclick: () => bringBackLot(id).then(again, (problem) => notice('save', problem.message, { kind: 'bad' })) }, 'Bring it back');
+  const back = h('button', { class: 'button strong', onclick: () => {
+    clearNotice('removed');
+    bringBackLot(id).then(again, (problem) => notice('save', problem.message, { kind: 'bad' }));
+  } }, 'Bring it back');
   main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, lot ? 'This lot was removed' : 'This lot is not on this device'),
     h('p', {}, lot ? 'Its sets are in the notebook, unless they were removed with it.' : 'It may be on another device that this one shares no notebook with.'),
     h('div', { class: 'links' }, lot && back, h('a', { class: 'button', href: '#/' }, 'To the notebook'))));

@@ -83,7 +83,7 @@ class AddPage {
   kind() {
     const [family, type] = this.what.value.split('/');
     const kind = { family, model_sheet: type || null };
-    return { ...kind, title: type ? kindName(this.kinds, kind) : 'Type not known' };
+    return { ...kind, title: kindName(this.kinds, kind) };
   }
 
   addOne() {
@@ -133,4 +133,5 @@ class AddPage {
   }
 }
 
-const field = (props) => /** @type {HTMLInputElement} */ (h('input', { autocomplete: 'off', maxlength: 20, ...props }));
+/** A field that proposes something: whoever taps it to type another means instead of it. */
+const field = (props) => /** @type {HTMLInputElement} */ (h('input', { autocomplete: 'off', maxlength: 20, onfocus: ({ target }) => target.select(), ...props }));

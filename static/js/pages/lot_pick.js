@@ -3,7 +3,8 @@ import { numberIn } from '../store/lots.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
-import { planned } from '../ui/lot_planned.js';
+import { NOTHING, planned } from '../ui/lot_planned.js';
+import { wasLookedAt } from '../ui/lot_rows.js';
 import { WAYS } from '../ui/lot_view.js';
 import { hours } from '../ui/words.js';
 
@@ -13,7 +14,7 @@ export async function showPick(main, lot) {
   main.replaceChildren(lotHead(lot, `#/lot/${lot.id}`, 'Pick lists', lotName(lot)), body);
   const refresh = async () => {
     const made = await planned(lot.id);
-    if (!made) body.replaceChildren(h('p', {}, 'There is nothing to pick yet. Add sets to the lot first.'));
+    if (!made) body.replaceChildren(h('p', {}, NOTHING));
     else body.replaceChildren(...lists(made.view));
   };
   await refresh();
@@ -55,7 +56,7 @@ function pickCard(view, { foundSet, index, owned }) {
   const buys = view.plan.buys.filter((buy) => buy.for === index).map(({ part, cost }) => `${view.part(part, index)} (${view.say(cost)})`);
   const sells = view.plan.salvage.filter(({ from }) => from === index).map(({ part }) => view.part(part, index));
   return h('section', { class: 'card pick' }, h('h2', {}, name, h('span', { class: 'tag' }, WAYS[row.way])),
-    h('p', { class: 'fine' }, [foundSet.get('label'), hours(row.hours)].filter(Boolean).join(' · ')),
+    h('p', { class: 'fine' }, [foundSet.get('label'), row.hours > 0 ? hours(row.hours) : 'no work', !wasLookedAt(foundSet) && 'not looked at yet'].filter(Boolean).join(' · ')),
     ...[['Take', takes], ['Buy', buys], ['Give', gives], ['Sell', [sells.join('; ')].filter(Boolean)]].filter(([, list]) => list.length > 0)
       .map(([word, list]) => h('div', { class: 'pick-list' }, h('strong', {}, `${word}:`), h('ul', {}, ...list.map((words) => h('li', {}, words))))));
 }

@@ -1,11 +1,10 @@
 /** The plan of a lot: what to bid, who gives what to whom, what to buy, what is left over, what to look at before bidding. */
 import { h, setText } from '../ui/element.js';
-import { lotDrawing } from '../ui/lot_drawing.js';
+import { keyOf, lotDrawing, rank } from '../ui/lot_drawing.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
 import { LotSolving } from '../ui/lot_solving.js';
 import { grouped } from '../ui/lot_view.js';
-import { planned } from '../ui/lot_planned.js';
-import { hours } from '../ui/words.js';
+import { NOTHING, planned } from '../ui/lot_planned.js';
 
 /** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot */
 export async function showLotPlan(main, lot) {
@@ -22,7 +21,9 @@ export async function showLotPlan(main, lot) {
   const refresh = async () => {
     const made = await planned(lot.id);
     if (!made) {
-      body.replaceChildren(h('p', {}, 'There is nothing to plan yet. Add sets to the lot first.'), h('a', { class: 'button strong', href: `#/lot/${lot.id}/add` }, 'Add sets'));
+      solving.stop('');
+      setText(solving.how, '');
+      body.replaceChildren(h('p', {}, NOTHING), h('a', { class: 'button strong', href: `#/lot/${lot.id}/add` }, 'Add sets'));
       return;
     }
     view = made.view;
@@ -36,8 +37,8 @@ export async function showLotPlan(main, lot) {
 function sections(lot, view) {
   const { plan } = view;
   return [
-    h('p', { class: 'lead' }, plan.bid > 0 ? `Bid at most ${view.money.say(plan.bid, true)}.` : 'The lot is not worth a bid.'),
-    h('p', {}, `The lot is worth ${view.range(plan.range)} to you, likely ${view.say(plan.total)}: ${view.summary}.`),
+    h('p', { class: 'lead' }, h('strong', {}, plan.bid > 0 ? `Bid at most ${view.money.say(plan.bid, true)}.` : 'The lot is not worth a bid.'), plan.asking === null ? '' : ` They ask ${view.say(plan.asking)}.`),
+    h('p', {}, `The lot is worth ${view.range(plan.range)} to you, likely ${view.say(plan.total)}: ${view.summary}${plan.materials > 0 ? `, materials for ${view.say(plan.materials)}` : ''}.`),
     exchangeSection(view), buysSection(view), salvageSection(view), looksSection(view),
     h('div', { class: 'links' }, h('a', { class: 'button', href: `#/lot/${lot.id}/pick` }, 'Pick lists'), h('a', { class: 'button', href: '#/shelf' }, 'My shelf')),
   ];
@@ -49,8 +50,9 @@ const item = (what, amount = '') => h('li', { class: 'part' }, h('span', {}, wha
 function exchangeSection(view) {
   const { moves } = view.plan;
   if (moves.length === 0) return section('Who gives what to whom', h('p', {}, 'Nobody: no part of one set makes another worth more than it costs.'));
-  const rows = [...grouped(moves, ({ to }) => to)].map(([to, own]) => h('li', { class: 'lot-exchange' }, h('strong', {}, capital(view.name(to)), typeof to === 'number' ? ` ${view.title(to)}` : ''),
-    ...[...grouped(own, ({ from }) => (typeof from === 'string' ? 'shelf' : from)).values()].map((parts) => h('span', {}, `${parts.map(view.moved).join('; ')} from ${view.name(parts[0].from)}`))));
+  const receivers = [...grouped(moves, ({ to }) => keyOf(to))].sort(([a], [b]) => rank(a) - rank(b));
+  const rows = receivers.map(([to, own]) => h('li', { class: 'lot-exchange' }, h('strong', {}, capital(view.name(to)), typeof to === 'number' ? ` ${view.title(to)}` : ''),
+    ...[...grouped(own, ({ from }) => keyOf(from)).values()].map((parts) => h('span', {}, `${parts.map(view.moved).join('; ')} from ${view.name(parts[0].from)}`))));
   return section('Who gives what to whom', lotDrawing(view), h('ul', { class: 'rows' }, ...rows));
 }
 
@@ -76,11 +78,11 @@ const MOST_LOOKS = 8;
 function looksSection(view) {
   const looks = view.plan.looks.filter(({ set }) => !view.reckoning.members[set].owned).slice(0, MOST_LOOKS);
   if (looks.length === 0) return null;
-  return section('Before you bid, look at', h('p', { class: 'help' }, 'What would change the plan most for its time.'), h('ul', { class: 'rows' }, ...looks.map(({ set, check, change, seconds }) => {
+  return section('Before you bid, look at', h('p', { class: 'help' }, 'What would change the plan most for its time: the seconds it takes, and by how much the plan is likely to change.'), h('ul', { class: 'rows' }, ...looks.map(({ set, check, change, seconds }) => {
     const { foundSet, prepared } = view.reckoning.members[set];
     const label = prepared.pack.checks.find((row) => row.id === check)?.label ?? check;
     return h('li', {}, h('a', { class: 'row-link', href: `#/set/${foundSet.base.id}/${check}` }, h('span', {}, `${capital(view.name(set))}: ${label}`), h('span', { class: 'fine' }, `${seconds} s · ${view.say(change)}`)));
-  })), h('p', { class: 'fine' }, `All work together: ${view.plan.hours > 0 ? hours(view.plan.hours) : 'none'}, materials ${view.say(view.plan.materials)}.`));
+  })));
 }
 
 const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);

@@ -1,5 +1,5 @@
 /** The quick round of a lot: one screen a set, one question at a time, single taps, nothing to scroll. */
-import { numberIn } from '../store/lots.js';
+import { numberIn, openLot } from '../store/lots.js';
 import { LotReckoning } from '../store/lot_reckoning.js';
 import { askPersistence } from '../sync/persistence.js';
 import { h, setText } from '../ui/element.js';
@@ -13,7 +13,8 @@ import { savingMark } from '../ui/saving_mark.js';
 export async function showRound(main, lot, which) {
   const reckoning = await LotReckoning.of(lot);
   if (reckoning.size === 0) {
-    location.replace(`#/lot/${lot.id}/add`);
+    // The lot itself says why sets that are there cannot be asked about.
+    location.replace(`#/lot/${lot.id}${reckoning.left.length > 0 ? '' : '/add'}`);
     return { refresh: async () => {} };
   }
   const page = new RoundPage(lot, reckoning);
@@ -28,15 +29,18 @@ class RoundPage {
   /** @param {import('../store/lots.js').Lot} lot @param {LotReckoning} reckoning */
   constructor(lot, reckoning) {
     Object.assign(this, { lot, reckoning });
-    /** @type {{set: string, key: string, before: any}[]} what was answered in this round, the last at the end */
-    this.answered = [];
+    /** @type {{set: string, key?: string, before?: any, later?: string}[]} what was tapped in this round: answers, questions put off, sets left */
+    this.steps = [];
+    /** How often something was answered. */
+    this.kept = 0;
     /** @type {Set<string>} questions put off: set and check */
     this.later = new Set();
     this.head = lotHead(lot, `#/lot/${lot.id}`, '', lotName(lot));
+    this.head.querySelector('h1').setAttribute('aria-live', 'polite');
     this.element = h('div', { class: 'page round', 'aria-live': 'polite' });
     this.back = h('button', { class: 'button', onclick: () => this.undo() }, 'Back');
     this.notNow = h('button', { class: 'button', onclick: () => this.putOff() }, 'Not now');
-    this.next = h('button', { class: 'button strong', onclick: () => this.go(this.index + 1) }, 'Next set');
+    this.next = h('button', { class: 'button strong', onclick: () => this.goOn() }, 'Next set');
     this.foot = h('footer', { class: 'round-foot' }, this.back, this.notNow, this.next);
   }
 
@@ -50,9 +54,14 @@ class RoundPage {
     return this.reckoning.members[this.index].foundSet;
   }
 
+  goOn() {
+    this.steps.push({ set: this.foundSet.base.id });
+    this.go(this.index + 1);
+  }
+
   /** Goes to a set; after the last one the lot itself comes. @param {number} index */
   go(index) {
-    if (index >= this.reckoning.size) {
+    if (index < 0 || index >= this.reckoning.size) {
       location.hash = `#/lot/${this.lot.id}`;
       return;
     }
@@ -77,7 +86,7 @@ class RoundPage {
     this.asking = look?.check ?? null;
     const check = look && pack.checks.find((row) => row.id === look.check);
     this.element.replaceChildren(check ? roundQuestion(check, foundSet.found(check.id), (found) => this.answer(check.id, found)) : this.enough(last));
-    this.back.disabled = this.answered.length === 0;
+    this.back.disabled = this.steps.length === 0 && index === 0;
     this.notNow.disabled = !check;
     document.title = `Set ${index + 1} of ${reckoning.size} · Underchassis`;
   }
@@ -87,31 +96,38 @@ class RoundPage {
     const off = [...this.later].filter((name) => name.startsWith(`${this.foundSet.base.id}/`)).length;
     return h('section', { class: 'round-enough' }, h('h2', { tabindex: -1 }, off > 0 ? 'Nothing else to ask' : 'Enough is known'),
       h('p', {}, off > 0 ? `${off === 1 ? 'One question was' : `${off} questions were`} put off. The rest would hardly change what becomes of the lot.` : 'What is left to look at would hardly change what becomes of the lot.'),
-      h('button', { class: 'button strong round-on', onclick: () => this.go(this.index + 1) }, last ? 'To the lot' : 'Next set'),
+      h('button', { class: 'button strong round-on', onclick: () => this.goOn() }, last ? 'To the lot' : 'Next set'),
       h('a', { class: 'button', href: `#/set/${this.foundSet.base.id}` }, 'All checks of this set'));
   }
 
   /** Keeps an answer and asks the next question. */
   answer(check, found) {
     const key = `check/${check}`;
-    this.answered.push({ set: this.foundSet.base.id, key, before: this.foundSet.get(key) });
+    this.steps.push({ set: this.foundSet.base.id, key, before: this.foundSet.get(key) });
     this.keep(this.index, key, found);
     this.show();
     this.focus();
   }
 
-  /** Takes the last answer back, and asks it again. */
+  /** Takes the last tap back: an answer is asked for again, and so is what was put off; a set that was left comes back as it is. */
   undo() {
-    const last = this.answered.pop();
-    const index = this.reckoning.members.findIndex(({ foundSet }) => foundSet.base.id === last?.set);
+    const last = this.steps.pop();
+    const index = last ? this.placeOf(last.set) : this.index - 1;
     if (index < 0) return;
-    this.keep(index, last.key, last.before);
+    if (last?.key) this.keep(index, last.key, last.before);
+    if (last?.later) this.later.delete(last.later);
     this.go(index);
     this.focus();
   }
 
+  placeOf(id) {
+    return this.reckoning.members.findIndex(({ foundSet }) => foundSet.base.id === id);
+  }
+
   putOff() {
-    this.later.add(`${this.foundSet.base.id}/${this.asking}`);
+    const later = `${this.foundSet.base.id}/${this.asking}`;
+    this.later.add(later);
+    this.steps.push({ set: this.foundSet.base.id, later });
     this.show();
     this.focus();
   }
@@ -119,6 +135,7 @@ class RoundPage {
   keep(index, key, value) {
     const { foundSet } = this.reckoning.members[index];
     const saving = foundSet.put(key, value);
+    this.kept += 1;
     this.reckoning.update(index);
     savingMark(this.foot, saving);
     if (!asked) askPersistence();
@@ -135,13 +152,16 @@ class RoundPage {
     if (document.activeElement === document.body || document.activeElement?.matches(':focus-visible')) this.element.querySelector('h2')?.focus({ preventScroll: true });
   }
 
-  /** Shows what another tab or device stored meanwhile. */
+  /** Shows what another tab or device stored meanwhile; the set in hand stays, wherever it stands now. */
   async refresh() {
-    if (this.reckoning.members.some(({ foundSet }) => foundSet.unsaved.size > 0)) return;
-    const fresh = await LotReckoning.of(this.lot);
-    if (fresh.size === 0) return;
-    this.reckoning = fresh;
-    this.index = Math.min(this.index, fresh.size - 1);
-    this.show();
+    if (this.reckoning.members.some(({ foundSet }) => foundSet.unsaved.size > 0)) return undefined;
+    const [{ kept }, lot] = [this, await openLot(this.lot.id)];
+    const fresh = await LotReckoning.of(lot);
+    // Read before what was tapped meanwhile.
+    if (this.kept !== kept) return this.refresh();
+    const { id } = this.foundSet.base;
+    Object.assign(this, { lot, reckoning: fresh });
+    const place = this.placeOf(id);
+    return this.go(place < 0 ? Math.min(this.index, fresh.size - 1) : place);
   }
 }

@@ -52,15 +52,9 @@ class LotPage {
   /** Shows the lot as it is stored now. */
   async refresh() {
     const lot = await openLot(this.lot.id);
-    if (!lot || lot.removed) {
-      window.dispatchEvent(new Event('hashchange'));
-      return;
-    }
-    const typing = this.panel.contains(document.activeElement);
-    if (!typing) {
-      this.lot = lot;
-      if (!this.panel.hidden) await this.fillPanel();
-    }
+    // Also while somebody types: what another tab keeps must not be overwritten by what stood here.
+    if (!this.keeping) this.lot = lot;
+    if (!this.panel.hidden && !this.panel.contains(document.activeElement)) await this.fillPanel();
     this.sets = await setsOfLot(lot.id);
     this.showHead();
     this.showDifferences().catch(() => undefined);
@@ -99,8 +93,13 @@ class LotPage {
 
   async reckon() {
     const reckoning = await LotReckoning.of(this.lot);
-    this.csv.hidden = this.bar.element.hidden = this.solving.element.hidden = reckoning.size === 0;
-    if (reckoning.size === 0) return;
+    this.csv.hidden = this.bar.element.hidden = reckoning.size === 0;
+    this.solving.element.hidden = this.sets.length === 0;
+    if (reckoning.size === 0) {
+      this.solving.stop('');
+      setText(this.solving.how, leftWords(reckoning.left));
+      return;
+    }
     const planning = new LotPlanning(reckoning);
     const view = new LotView(reckoning, await planning.plan());
     this.showPlan(view);
@@ -142,7 +141,14 @@ class LotPage {
     this.lot = { ...this.lot, [key]: value };
     const saving = keepLot(this.lot);
     savingMark(this.head, saving);
-    saving.catch(sayUnsaved);
+    this.keeping = saving;
+    const kept = () => {
+      if (this.keeping === saving) this.keeping = null;
+    };
+    saving.then(kept, (problem) => {
+      kept();
+      sayUnsaved(problem);
+    });
     askPersistence();
     this.showHead();
     saving.then(() => this.reckonSoon(), () => undefined);
@@ -159,6 +165,7 @@ class LotPage {
         joinLot(foundSet, this.lot, number).then(() => this.refresh(), sayUnsaved);
       }]] });
       await this.refresh();
+      this.list.focus();
     } catch (problem) {
       sayUnsaved(problem);
     }
@@ -166,7 +173,7 @@ class LotPage {
 }
 
 /** Sets that no plan counts. */
-const leftWords = (left) => (left.length === 0 ? '' : `${left.length === 1 ? 'One set is' : `${left.length} sets are`} left out: the rule tables are not on this phone yet.`);
+const leftWords = (left) => (left.length === 0 ? '' : `${left.length === 1 ? 'One set is' : `${left.length} sets are`} left out: ${left.length === 1 ? 'its' : 'their'} rule tables or model sheet are not on this phone.`);
 
 /** A set's line in the list. @param {import('../store/found_set.js').FoundSet} foundSet @param {LotView} [view] once the lot is planned */
 function line(foundSet, view) {
@@ -179,6 +186,6 @@ function line(foundSet, view) {
 function figures(view, row) {
   return {
     worth: view.say(row.value), perHour: view.perHour(row), way: WAYS[row.way], range: view.range(row),
-    by: { worth: row.value, perHour: row.per_hour, way: Object.keys(WAYS).indexOf(row.way), doubt: (row.high - row.low) / Math.max(1e-9, row.value) },
+    by: { worth: row.value, perHour: row.per_hour ?? (row.way === 'as_is' ? null : Infinity), way: Object.keys(WAYS).indexOf(row.way), doubt: (row.high - row.low) / Math.max(1e-9, row.value) },
   };
 }

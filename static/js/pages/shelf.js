@@ -66,6 +66,8 @@ async function remove(thing, name) {
       binThing(thing, false).then(again, sayUnsaved);
     }]] });
     again();
+    // Its button goes with it.
+    /** @type {HTMLElement | null} */ (document.querySelector('.top h1'))?.focus({ preventScroll: true });
   } catch (problem) {
     sayUnsaved(problem);
   }

@@ -15,9 +15,11 @@ import { FoundSet } from './found_set.js';
 export async function removedThings() {
   const database = await openDatabase();
   const things = await Promise.all(['sets', 'lots', 'sales', 'sheets', 'shelf'].map(async (kind) => Promise.all((await database.all(kind))
-    // What went with the demo, or with its lot, comes back with it.
-    .filter((row) => row.removed && !['demo', 'lot'].includes(row.removed)).map((row) => described(database, kind, row)))));
-  return things.flat().sort((a, b) => (a.at < b.at ? 1 : -1));
+    // What went with the demo comes back with it.
+    .filter((row) => row.removed && row.removed !== 'demo').map((row) => described(database, kind, row)))));
+  const lots = new Set((await database.all('lots')).filter((lot) => lot.removed).map(({ id }) => id));
+  // So does what went with its lot, unless another device kept the lot or took the set out of it.
+  return things.flat().filter(({ row, foundSet }) => row.removed !== 'lot' || !lots.has(foundSet.get('lot')?.lot)).sort((a, b) => (a.at < b.at ? 1 : -1));
 }
 
 async function described(database, kind, row) {

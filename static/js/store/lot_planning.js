@@ -4,6 +4,7 @@ import { problemDocument } from '../kernel/lot/problem.js';
 import { solveLot } from '../sync/lot_solving.js';
 import { openDatabase } from './database.js';
 import { sha256Of } from './digest.js';
+import { Refused } from './photo_server.js';
 import { save } from './saving.js';
 
 /** @typedef {import('./lot_reckoning.js').LotReckoning} LotReckoning */
@@ -31,16 +32,18 @@ export class LotPlanning {
 
   /** The plan under a choice of ways. @param {number[]} choice @param {import('../sync/lot_solving.js').Proof} [proof] */
   of(choice, proof) {
-    const { asking, margin } = this.reckoning.lot;
-    return lotPlan(this.reckoning.problem, choice, { asking, margin, proof });
+    return lotPlan(this.reckoning.problem, choice, { ...this.reckoning.lot, proof });
   }
 
   /** The exact plan; it is kept. Rejects as solveLot does. @param {Parameters<typeof solveLot>[2]} more */
   async exact(more) {
     const { choice, proof } = await solveLot(this.document, this.reckoning.lot.hours_limit, more);
+    const plan = this.of(choice, proof);
+    // Kept, it would stand until the lot changes.
+    if (!Number.isFinite(plan.total)) throw new Refused('The plan that the server sent does not fit this lot. The one made here stands.');
     const about = await this.about();
     await save(({ put }) => put('meta', { key: this.row, value: { about, choice, proof } }));
-    return this.of(choice, proof);
+    return plan;
   }
 
   get row() {

@@ -86,13 +86,13 @@ export const joinLot = (foundSet, lot, number) => foundSet.put('lot', { lot: lot
 export const leaveLot = (foundSet) => foundSet.put('lot', null);
 
 /**
- * Puts a lot in the bin: its sets stay as single sets, or go along and come back with it.
- * @param {Lot} lot
+ * Puts a lot in the bin as it is stored: its sets stay as single sets, or go along and come back with it.
+ * @param {string} id
  * @param {boolean} withSets
  */
-export async function binLot(lot, withSets) {
-  const sets = withSets ? (await setsOfLot(lot.id)).map(({ base }) => base) : [];
-  const removed = { ...lot, removed: true, changed: new Date().toISOString() };
+export async function binLot(id, withSets) {
+  const sets = withSets ? (await setsOfLot(id)).map(({ base }) => base) : [];
+  const removed = { ...await openLot(id), removed: true, changed: new Date().toISOString() };
   return binSets(sets, 'lot', ({ put }) => put('lots', removed));
 }
 

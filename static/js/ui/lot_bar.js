@@ -23,7 +23,7 @@ export class LotBar {
     const { bid, bid_range: range, asking, per_set: each } = view.plan;
     setText(this.bid, bid > 0 ? `Bid at most ${view.money.say(bid, true)}` : 'Not worth a bid');
     setText(this.said, `${view.range(range)} · ${view.say(each.bid ?? 0)} a set`);
-    setText(this.asks, asking === null ? '' : `they ask ${view.say(asking)} · ${view.say(each.asking ?? 0)} a set`);
+    setText(this.asks, asking === null ? 'what they ask: under “About it”' : `they ask ${view.say(asking)} · ${view.say(each.asking ?? 0)} a set`);
     const at = scaleOf([range.high, asking]);
     this.span.setAttribute('x', String(at(range.low)));
     this.span.setAttribute('width', String(at(range.high) - at(range.low)));

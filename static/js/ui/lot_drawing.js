@@ -29,8 +29,8 @@ export function lotDrawing(view) {
 }
 
 /** All shelf rows are one shelf. */
-const keyOf = (who) => (typeof who === 'string' ? 'shelf' : who);
-const rank = (who) => (typeof who === 'string' ? Infinity : who);
+export const keyOf = (who) => (typeof who === 'string' ? 'shelf' : who);
+export const rank = (who) => (typeof who === 'string' ? Infinity : who);
 
 /** Thicker the more parts; broken where none of them was looked at. */
 function line(rows, from, to) {

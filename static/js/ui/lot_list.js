@@ -68,6 +68,11 @@ export class LotList {
     this.list.replaceChildren(...sorted.map(({ id }) => this.rows.get(id).element));
   }
 
+  /** A keyboard user goes on from here when the row where he was is gone. */
+  focus() {
+    if (document.activeElement === document.body) this.editing.focus({ preventScroll: true });
+  }
+
   /** Shows a button at each row that takes its set out of the lot, or hides them. */
   edit() {
     const on = this.editing.getAttribute('aria-pressed') !== 'true';

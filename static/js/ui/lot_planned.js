@@ -4,6 +4,9 @@ import { LotReckoning } from '../store/lot_reckoning.js';
 import { openLot } from '../store/lots.js';
 import { LotView } from './lot_view.js';
 
+/** In the place of a plan. */
+export const NOTHING = 'There is nothing to plan yet: this lot has no sets, or their rule tables or model sheets are not on this phone.';
+
 /**
  * @param {string} id of the lot
  * @returns {Promise<{planning: LotPlanning, view: LotView} | null>} null while the lot has no set that can be reckoned

@@ -1,5 +1,5 @@
 /** Removing a lot: its sets stay as single sets, or go along. One tap undoes either. */
-import { binLot, bringBackLot, setsOfLot } from '../store/lots.js';
+import { binLot, bringBackLot, openLot, setsOfLot } from '../store/lots.js';
 import { h } from './element.js';
 import { lotName } from './lot_head.js';
 import { countSets } from './lot_rows.js';
@@ -30,9 +30,9 @@ export function lotRemoval(lot) {
 function choice(lot, withSets, words) {
   return h('button', { class: 'button danger', onclick: async () => {
     try {
-      await binLot(lot, withSets);
+      await binLot(lot.id, withSets);
       location.hash = '#/';
-      notice('removed', `${lotName(lot)} removed.`, { actions: [['Undo', () => {
+      notice('removed', `${lotName(await openLot(lot.id))} removed.`, { actions: [['Undo', () => {
         clearNotice('removed');
         bringBackLot(lot.id).then(() => window.dispatchEvent(new Event('underchassis-changed')), sayUnsaved);
       }]] });

@@ -22,7 +22,7 @@ export function lotSettings(lot, currency, put) {
     h('div', { class: 'fields' }, number('What an hour of your work is worth', 'hour_rate', 1e9, 'Write a plain number, such as 15.'),
       number('At most so many hours of work', 'hours_limit', 1e6, 'Write a plain number, such as 40, or nothing.')),
     currencyFields(currency, { get: (key) => lot[key] }, put),
-    h('p', { class: 'help' }, 'They hold for all sets of the lot while it is planned, whatever stands with a single set.'),
+    h('p', { class: 'help' }, 'The plan takes this currency and hour for all sets of the lot, whatever stands with a single set.'),
     h('div', { class: 'links' }, h('a', { class: 'button', href: `#/history/lots/${lot.id}` }, 'History'), h('a', { class: 'button', href: '#/shelf' }, 'My shelf')),
     lotRemoval(lot));
 }

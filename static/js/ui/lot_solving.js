@@ -37,7 +37,9 @@ export class LotSolving {
     const late = setTimeout(() => this.showRunning(), SHORT);
     try {
       const plan = await planning.exact({ signal: control.signal, progress: (progress) => this.progress(progress) });
-      if (this.control === control) this.end('', false);
+      // Cancelled, or another lot by now: its plan is for nobody.
+      if (this.control !== control) return;
+      this.end('', false);
       this.solved(plan);
     } catch (problem) {
       if (this.control === control) this.end(problem instanceof NoSignal ? 'The best one comes with a signal.' : problem.message, true);

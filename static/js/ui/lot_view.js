@@ -53,8 +53,8 @@ export class LotView {
   /** @param {{low: number, high: number}} range */
   range = ({ low, high }) => `${this.say(low)} to ${this.say(high)}`;
 
-  /** What the work of a set adds an hour; empty without work. @param {any} row of the plan's sets */
-  perHour = ({ per_hour: perHour }) => (perHour === null ? '' : `${this.money.change(perHour)}/h`);
+  /** What the work of a set adds an hour; empty for one that stays as it is. @param {any} row of the plan's sets */
+  perHour = ({ per_hour: perHour, way }) => (perHour === null ? (way === 'as_is' ? '' : 'no work') : `${this.money.change(perHour)}/h`);
 
   /** How it was reckoned, in words. */
   get how() {

@@ -16,10 +16,10 @@ const MOST_LOOKS = 20;
  * `hours` at the hour rate, and `alone`.
  * @param {import('./problem.js').Problem} problem
  * @param {number[]} choice
- * @param {{asking: number | null, margin: number, proof?: {gap: number | null, proven: boolean, alone: number}}} more
+ * @param {{asking: number | null, margin: number, hours_limit?: number | null, proof?: {gap: number | null, proven: boolean, alone: number}}} more
  *   `alone`: what the user's own sets and shelf would bring without the lot; without proof the plan is greedy
  */
-export function lotPlan(problem, choice, { asking, margin, proof = greedyProof(problem) }) {
+export function lotPlan(problem, choice, { asking, margin, hours_limit: hoursLimit = null, proof = greedyProof(problem, hoursLimit) }) {
   const exchange = exchangeOf(problem, choice);
   const sets = choice.map((way, index) => setRow(problem, index, way, exchange));
   const total = withoutNoise(choiceValue(problem, choice) - proof.alone, proof.alone);
@@ -52,9 +52,9 @@ export function lotPlan(problem, choice, { asking, margin, proof = greedyProof(p
   };
 }
 
-function greedyProof(problem) {
+function greedyProof(problem, hoursLimit) {
   const own = withoutLot(problem);
-  return { gap: null, proven: false, alone: choiceValue(own, greedyChoice(own, null)) };
+  return { gap: null, proven: false, alone: choiceValue(own, greedyChoice(own, hoursLimit)) };
 }
 
 /** A difference of amounts that are alike to the last digits is nothing. */
