@@ -55,7 +55,7 @@ OTHERS_KEEP = (
     LOAD
     + """
 const { keepLot, openLot } = await load('store/lots');
-await keepLot({ ...await openLot(args[0]), removed: false });
+await keepLot({ ...await openLot(args[0]), name: 'x'.repeat(120), removed: false });
 window.dispatchEvent(new Event('underchassis-changed'));
 """
 )
@@ -184,6 +184,9 @@ def test_a_removed_lot_leaves_its_sets_or_takes_them_along_and_comes_back_with_t
     table.phone.js(OTHERS_KEEP, lot.split("/")[2])
     table.open("#/bin")
     table.phone.until(lambda _: len(texts(table, ".set-row .button")) == 3, "the sets without their lot")
+    table.open()
+    table.find(".lot-row", "xxx")
+    assert table.phone.js("return document.documentElement.scrollWidth;") <= 360, "a long name keeps within"
 
 
 def test_a_lot_and_the_shelf_travel_in_the_exported_file(table: Table) -> None:
@@ -363,3 +366,30 @@ def test_ways_that_do_not_fit_the_lot_are_never_taken_from_a_server(table: Table
     table.open()
     fit = table.phone.js(FITTING, json.dumps(choices))
     assert fit == [True, True] + [False] * 8
+
+
+ANSWERED = (
+    LOAD
+    + """
+const { solveLot } = await load('sync/lot_solving');
+const real = window.fetch;
+window.fetch = async () => new Response(args[0], { status: args[1] });
+const more = { progress() {}, signal: new AbortController().signal };
+const said = await solveLot({ sets: [{ completes: [] }] }, null, more).catch((problem) => problem.message);
+window.fetch = real;
+return said;
+"""
+)
+
+
+def test_an_answer_that_no_server_of_this_app_gives_is_told_in_words(table: Table) -> None:
+    table.open()
+    for body, status in (
+        ("<h1>Log in</h1>", 200),
+        ('{"choice": [0', 200),
+        ("<h1>No</h1>", 500),
+        ('{"error": 5}', 200),
+    ):
+        assert str(table.phone.js(ANSWERED, body, status)).startswith("Something between this device"), body
+    broken = '{"best": 1, "bound": 2}\n{"error": {"message": "Not solved.", "hint": "It stands."}}\n'
+    assert table.phone.js(ANSWERED, broken, 200) == "Not solved. It stands."

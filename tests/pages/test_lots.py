@@ -88,6 +88,7 @@ ONE: Json = {"hour_rate": 1, "stocks": [4, None], "sets": [ONE_SET], "spares": [
         ({**ONE, "sets": [{**ONE_SET, "gives": [[7, 1, 3]]}]}, "a part that it does not list"),
         ({**ONE, "wants": [[9, 1, 1]]}, "a part that it does not list"),
         ({**ONE, "sets": [ONE_SET] * 2001}, "problem.sets"),
+        ({**ONE, "spares": [[0, 1, 1000, 1]] * 3, "wants": [[0, 1000, 2]] * 3}, "more than 5000 spares"),
     ],
 )
 def test_what_is_no_lot_is_refused_with_a_sentence_that_says_where(

@@ -9,6 +9,8 @@ from webapp.appraisal.lot.reading import MOST_SETS
 from webapp.errors import BadFindings
 
 MOST_STOCKS, MOST_PARTS, MOST_WAYS, MOST_ROWS = 20_000, 300, 64, 500
+# Of all spares and wants: settling who takes which goes through every pair.
+MOST_PIECES = 5000
 
 Money = Annotated[float, Field(ge=-1e15, le=1e15, allow_inf_nan=False)]
 Price = Annotated[float, Field(ge=0, le=1e15, allow_inf_nan=False)]
@@ -66,6 +68,11 @@ def read_problem(raw: Any) -> tuple[Problem, float | None]:
     named += [row.stock for row in (*problem.spares, *problem.wants)]
     if any(stock >= len(problem.stocks) for stock in named):
         raise BadFindings("The server cannot read this lot: it names a part that it does not list.")
+    if sum(row.count for row in (*problem.spares, *problem.wants)) > MOST_PIECES:
+        raise BadFindings(
+            f"The shelf counts more than {MOST_PIECES} spares and wants for this lot.",
+            "Lower how many there are on your shelf. The plan that the phone made stays.",
+        )
     return problem, asked.hours_limit
 
 

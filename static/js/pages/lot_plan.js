@@ -4,11 +4,11 @@ import { keyOf, lotDrawing, rank } from '../ui/lot_drawing.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
 import { LotSolving } from '../ui/lot_solving.js';
 import { grouped } from '../ui/lot_view.js';
-import { NOTHING, planned } from '../ui/lot_planned.js';
+import { NOTHING, PLANNING, planned } from '../ui/lot_planned.js';
 
 /** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot */
 export async function showLotPlan(main, lot) {
-  const body = h('div', {});
+  const body = h('div', {}, h('p', { role: 'status' }, PLANNING));
   const solving = new LotSolving((plan) => show(plan));
   let view = null;
   const show = (plan) => {

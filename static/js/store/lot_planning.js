@@ -40,7 +40,7 @@ export class LotPlanning {
     const { choice, proof } = await solveLot(this.document, this.reckoning.lot.hours_limit, more);
     const plan = this.of(choice, proof);
     // Kept, it would stand until the lot changes.
-    if (!Number.isFinite(plan.total)) throw new Refused('The plan that the server sent does not fit this lot. The one made here stands.');
+    if (!Number.isFinite(plan.total) || !(plan.gap === null || plan.gap >= 0)) throw new Refused('The plan that the server sent does not fit this lot. The one made here stands.');
     const about = await this.about();
     await save(({ put }) => put('meta', { key: this.row, value: { about, choice, proof } }));
     return plan;

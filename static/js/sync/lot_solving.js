@@ -1,6 +1,8 @@
 /** The exact plan of a lot, from the server: asked without a key or cookie, and nothing of it is kept there. */
 import { NoSignal, Refused } from '../store/photo_server.js';
 
+/** Said of an answer that no server of this app gives. */
+const ANOTHER = 'Something between this device and the server answers in its place. The plan made here stands.';
 /** How often a busy server is asked. */
 const TIMES = 8;
 
@@ -31,7 +33,7 @@ function saidIn(line) {
   try {
     return JSON.parse(line) ?? {};
   } catch {
-    throw new Refused('Something between this device and the server answers in its place. The plan made here stands.');
+    throw new Refused(ANOTHER);
   }
 }
 
@@ -58,7 +60,7 @@ function unreached(problem) {
 }
 
 function refusal({ error }) {
-  return error ? new Refused(`${error.message} ${error.hint ?? ''}`.trim()) : new NoSignal();
+  return new Refused(error?.message ? `${error.message} ${error.hint ?? ''}`.trim() : ANOTHER);
 }
 
 /** @param {ReadableStream<Uint8Array>} body */
