@@ -1,6 +1,7 @@
 """A bulk lot on the phone: sets come in, the quick round, the plan, and what becomes of all of it."""
 
 import json
+import re
 from pathlib import Path
 
 from selenium.webdriver.common.by import By
@@ -93,6 +94,11 @@ def rows(table: Table, store: str) -> list[dict[str, object]]:
 def texts(table: Table, css: str) -> list[str]:
     """The words of all elements of a kind."""
     return [element.text for element in table.phone.driver.find_elements(By.CSS_SELECTOR, css)]
+
+
+def dollars(amount: str) -> float:
+    """An amount as it is shown, with its sign."""
+    return float(re.sub("[^0-9.-]", "", amount.replace("\N{MINUS SIGN}", "-")))
 
 
 def press(table: Table, css: str, words: str = "") -> None:
@@ -297,6 +303,10 @@ def test_the_plan_says_who_gives_what_to_whom_and_the_most_to_bid(table: Table) 
     assert "donor" in str(table.find(".lot-drawing").get_attribute("aria-label"))
     table.find(".lot-exchange", "aerial loading coil from no. ")
     table.find(".lot-plan .row-link", " s · $")
+    table.tap(".lot-plan summary", "How this comes")
+    first, *steps, worth, margin = map(dollars, texts(table, ".lot-sum .fine"))
+    assert abs(first + sum(steps) - worth) < worth / 50
+    assert -0.27 < margin / worth < -0.23
     table.open(f"{lot}/pick")
     given = table.find(".pick", "Give:").text
     cautions = [one.text for one in table.phone.driver.find_elements(By.CSS_SELECTOR, ".lot-pick .caution")]

@@ -3,6 +3,7 @@ import { h, setText } from '../ui/element.js';
 import { keyOf, lotDrawing, rank } from '../ui/lot_drawing.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
 import { LotSolving } from '../ui/lot_solving.js';
+import { lotSum } from '../ui/lot_sum.js';
 import { grouped } from '../ui/lot_view.js';
 import { NOTHING, PLANNING, planned } from '../ui/lot_planned.js';
 
@@ -39,7 +40,7 @@ function sections(lot, view) {
   return [
     h('p', { class: 'lead' }, h('strong', {}, plan.bid > 0 ? `Bid at most ${view.money.say(plan.bid, true)}.` : 'The lot is not worth a bid.'), plan.asking === null ? '' : ` They ask ${view.say(plan.asking)}.`),
     h('p', {}, `The lot is worth ${view.range(plan.range)} to you, likely ${view.say(plan.total)}: ${view.summary}${plan.materials > 0 ? `, materials for ${view.say(plan.materials)}` : ''}.`),
-    exchangeSection(view), buysSection(view), salvageSection(view), looksSection(view),
+    lotSum(view), exchangeSection(view), buysSection(view), salvageSection(view), looksSection(view),
     h('div', { class: 'links' }, h('a', { class: 'button', href: `#/lot/${lot.id}/pick` }, 'Pick lists'), h('a', { class: 'button', href: '#/shelf' }, 'My shelf')),
   ];
 }
