@@ -179,6 +179,9 @@ def test_a_removed_lot_leaves_its_sets_or_takes_them_along_and_comes_back_with_t
         table.phone.until(lambda _, wanted=singles: len(texts(table, ".set-row")) == wanted, "what is left")
         table.open("#/bin")
         table.find(".top h1", "Removed")
+        # The list is drawn anew once the removal is told; a tap must not fall between.
+        table.reload()
+        table.find(".set-row .button", "Bring back")
         assert len(texts(table, ".set-row")) == 1
         assert texts(table, ".set-row .fine")[0].startswith("Lot · Removed: ")
         table.tap(".set-row .button", "Bring back")

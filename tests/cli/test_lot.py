@@ -125,6 +125,10 @@ def test_a_set_of_ones_own_may_be_broken_but_its_worth_is_not_the_lots(tmp_path:
         ),
         ({"sets": [], "shelf": [{"kind": "spare", **TERN, "part": "dial", "count": 1.5}]}, ["whole number"]),
         ({"sets": [], "shelf": [{"kind": "donor", "findings": 3}]}, ["Own set 0"]),
+        (
+            {"sets": [], "shelf": [{"kind": "spare", **TERN, "part": "dial", "count": 1000}] * 6},
+            ["more than 5000 spares and wants"],
+        ),
     ],
 )  # fmt: skip
 def test_a_lot_that_cannot_be_used_is_refused_with_what_and_where(

@@ -5,12 +5,10 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from webapp.appraisal.lot.problem import Complete, Give, LotSet, Need, Problem, Shelved, Stock
-from webapp.appraisal.lot.reading import MOST_SETS
+from webapp.appraisal.lot.reading import MOST_PIECES, MOST_SETS
 from webapp.errors import BadFindings
 
 MOST_STOCKS, MOST_PARTS, MOST_WAYS, MOST_ROWS = 20_000, 300, 64, 500
-# Of all spares and wants: settling who takes which goes through every pair.
-MOST_PIECES = 5000
 
 Money = Annotated[float, Field(ge=-1e15, le=1e15, allow_inf_nan=False)]
 Price = Annotated[float, Field(ge=0, le=1e15, allow_inf_nan=False)]

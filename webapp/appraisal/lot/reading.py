@@ -14,6 +14,8 @@ from webapp.errors import BadFindings, UnderchassisError, did_you_mean
 
 MOST_SETS = 2000
 _MOST_ROWS = 500
+# Of all spares and wants: settling who takes which goes through every pair.
+MOST_PIECES = 5000
 _MOST_MONEY, _MOST_HOURS, _MOST_PIECES = 1e12, 1e6, 1000.0
 _KEYS = ("sets", "asking", "margin", "hour_rate", "hours_limit", "currency", "rate", "today", "shelf")
 _ROW_KEYS = ("kind", "family", "model_sheet", "part", "state", "count", "worth", "findings")
@@ -49,9 +51,12 @@ def read_lot(raw: Any, prepared_for: PreparedFor) -> Lot:
               *((f"Own set {at}", one, True) for at, one in enumerate(own))]  # fmt: skip
     entries = tuple(_entry(document, *one, hour_rate, prepared_for) for one in listed)
     currency = _one_currency(document, listed, entries)
+    shelf = tuple(_row(row, at, prepared_for) for at, row in enumerate(rows))
+    if sum(row.count for row in shelf) > MOST_PIECES:
+        raise BadFindings(f"The shelf counts more than {MOST_PIECES} spares and wants.", 'Lower the "count".')
     return Lot(
         entries=entries,
-        shelf=tuple(_row(row, at, prepared_for) for at, row in enumerate(rows)),
+        shelf=shelf,
         bidding=Bidding(_number(document, "asking", 0.0, _MOST_MONEY), _margin(document)),
         hour_rate=hour_rate,
         hours_limit=_number(document, "hours_limit", 0.0, _MOST_HOURS),
