@@ -260,6 +260,12 @@ class Option(Grounded):
     say: Annotated[str, Field(min_length=1, max_length=140)] | None = Field(
         default=None, description="what a buyer may truthfully say of it, at most 140 letters"
     )
+    tell: Annotated[str, Field(min_length=1, max_length=200)] | None = Field(
+        default=None, description="what a seller tells a stranger of it, at most 200 letters"
+    )
+    aspect: Literal["there", "missing", "altered", "condition"] | None = Field(
+        default=None, description="what it is told among; left out, it follows from state and originality"
+    )
 
     @model_validator(mode="after")
     def _an_effect_says_why(self) -> Self:
