@@ -49,11 +49,8 @@ def calibration(seen: Seen, agreeing: Iterable[Sentence]) -> Section:
 
 def _by_stage(seen: Seen, aspect: str) -> list[list[Sentence]]:
     """A paragraph for each stage of the walk."""
-    told = _of(seen, aspect)
-    return [
-        [tell(seen, one) for one in told if one.stage == stage["id"]]
-        for stage in seen.prepared.pack["stages"]
-    ]
+    told, stages = seen.of(aspect), seen.prepared.pack["stages"]
+    return [[tell(seen, one) for one in told if one.check["stage"] == stage["id"]] for stage in stages]
 
 
 def _missing(seen: Seen) -> list[list[Sentence]]:

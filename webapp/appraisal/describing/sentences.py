@@ -19,7 +19,7 @@ class Sentence:
 
     A blank is {"kind", "value"}: text (typed by a person), words (of the pack), label and list (labels of the
     pack), figure, length_mm, hours, date, money (the findings' currency, to be rounded) and money-as-given.
-    `of`: the findings whose effect it tells, named as in the appraisal's reasons; no other sentence tells them.
+    `of`: the findings whose effect it tells, named as in the appraisal's reasons; no other sentence does.
     `about`: all that it rests on.
     """
 
