@@ -168,10 +168,11 @@ def _short(found: Seen, wishes: Wishes) -> list[Sentence]:
     pack = found.prepared.pack
     moving = [row for row in found.rows if row.what != "not checked" and row.log_effect != 0]
     told = [_briefly(found, row) for row in moving[:LARGEST]]
-    rest = len(moving) - len(told)
-    if rest:
-        word = "tell-more-one" if rest == 1 else "tell-more"
-        told.append(spoken(pack, word, [row.what for row in moving[LARGEST:]], count=blank("figure", rest)))
+    others = [row.what for row in moving[LARGEST:]]
+    if len(others) == 1:
+        told.append(spoken(pack, "tell-more-one", others))
+    elif others:
+        told.append(spoken(pack, "tell-more", others, count=blank("figure", len(others))))
     left = not_checked(found.prepared, found.now.standing)
     shown = sum(found.now.standing.shown)
     counts = {"count": blank("figure", len(left)), "all": blank("figure", shown)}
