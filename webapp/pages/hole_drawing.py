@@ -63,10 +63,10 @@ def _both(face: Json, width: float) -> list[Json]:
 def _feature(feature: Json, pixel: float) -> Json:
     x, y = feature["at_mm"]
     round_mm = feature.get("round_mm")
-    width, height = feature.get("box_mm") or (round_mm, round_mm)
+    width, height = (round_mm, round_mm) if round_mm else feature["box_mm"]
     size = LETTERS * pixel
-    room = (width * 0.86, height * 0.7) if round_mm else (width * 0.96, height)
-    lines = _fitted(feature["label"], *room, size)
+    share = (0.86, 0.7) if round_mm else (0.96, 1.0)
+    lines = _fitted(feature["label"], width * share[0], height * share[1], size)
     return {
         "label": feature["label"],
         "x": x,
@@ -106,9 +106,7 @@ def _hole(face: Json, hole: Json, pixel: float, habits: Habits) -> Json:
         "mark": max(radius, pixel),
         "ring": ring if radius < 5 * pixel else None,
         "wider": ring + 3 * pixel if hole["as_found"] == "enlarged" else None,
-        "cross": f"M{x - arm:g} {y - arm:g}L{x + arm:g} {y + arm:g}M{x - arm:g} {y + arm:g}L{x + arm:g} {y - arm:g}"
-        if hole["as_found"] == "plugged"
-        else None,
+        "arm": arm if hole["as_found"] == "plugged" else None,
         "number_x": x + ring * 0.75 + 3 * pixel,
         "number_y": y - ring * 0.75 - pixel,
         "size": habits.length(hole["diameter_mm"]),
