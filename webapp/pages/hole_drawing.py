@@ -35,7 +35,9 @@ def _face(pack: Json, face: Json, on: list[Json], habits: Habits) -> Json:
     scale = _round_length(width / 3)
     return {
         "label": label[:1].upper() + label[1:],
-        "size": f"{habits.length(face['width_mm'])} × {habits.length(height)}",
+        "size": pack["words"]["face-drawn"].format(
+            size=f"{habits.length(face['width_mm'])} × {habits.length(height)}"
+        ),
         "view": f"{-margin:g} {-above:g} {width + 2 * margin:g} {height + above + below:g}",
         "width": width,
         "height": height,
@@ -46,7 +48,7 @@ def _face(pack: Json, face: Json, on: list[Json], habits: Habits) -> Json:
             for at, words in enumerate(face.get("twice", ()))
         ],
         "features": [_feature(feature, pixel) for feature in _both(face, width)],
-        "holes": [_hole(face, hole, pixel, habits) for hole in on],
+        "holes": [_hole(pack, face, hole, pixel, habits) for hole in on],
         "scale": {"length": scale, "words": habits.length(scale), "y": height + below - 8 * pixel},
     }
 
@@ -97,10 +99,17 @@ def _fitted(label: str, width: float, height: float, size: float) -> list[str]:
     return lines if all(map(fits, lines)) and len(lines) * size * 1.1 <= height else []
 
 
-def _hole(face: Json, hole: Json, pixel: float, habits: Habits) -> Json:
+def _hole(pack: Json, face: Json, hole: Json, pixel: float, habits: Habits) -> Json:
     x, y, radius = hole["x_mm"], hole["y_mm"], hole["diameter_mm"] / 2
     ring, arm = max(radius, 5 * pixel), max(radius, 3 * pixel) * 0.7
     second = "twice" in face and x > face["width_mm"]
+    words = pack["words"]
+    spot = {
+        "size": habits.length(hole["diameter_mm"]),
+        "left_as": words[f"hole-{hole['as_found']}"],
+        "left": habits.length(x - face["width_mm"] if second else x),
+        "top": habits.length(y),
+    }
     return {
         **hole,
         "mark": max(radius, pixel),
@@ -109,10 +118,8 @@ def _hole(face: Json, hole: Json, pixel: float, habits: Habits) -> Json:
         "arm": arm if hole["as_found"] == "plugged" else None,
         "number_x": x + ring * 0.75 + 3 * pixel,
         "number_y": y - ring * 0.75 - pixel,
-        "size": habits.length(hole["diameter_mm"]),
         "side": face["twice"][1 if second else 0] if "twice" in face else "",
-        "left": habits.length(x - face["width_mm"] if second else x),
-        "top": habits.length(y),
+        "words": words["hole-spot"].format(**spot),
     }
 
 
