@@ -29,6 +29,7 @@ async function open([name, ...words]) {
   if (name === 'mends' && id) return (await import('./pages/mends.js')).showMends(main, id);
   if (name === 'reference' && id) return (await import('./pages/reference.js')).showReference(main, id);
   if (name === 'trust' && id) return (await import('./pages/trust.js')).showTrust(main, id);
+  if (name === 'description' && id) return (await import('./pages/description.js')).showDescription(main, id);
   if (name === 'plan' && id) return (await import('./pages/plan.js')).showPlan(main, id);
   if (name === 'record') return (await import('./pages/record.js')).showRecord(main);
   if (name === 'rules') return (await import('./pages/rules.js')).showRules(main, words, shown);
