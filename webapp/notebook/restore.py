@@ -35,9 +35,9 @@ class Restored:
 def restore_backup(database: Database, file: Path, data: Path) -> Restored:
     """Checks the whole backup, keeps what stands in the database in a file in `data`, and replaces it.
 
-    The server's generation is new afterwards, so that every phone sends all it has once more; a link taken back
-    since the backup stays so. A server may serve meanwhile. Raises BadBackup, BadFile and StoreRefused; nothing
-    is changed then.
+    The server's generation is new afterwards, so that every phone sends all it has once more; a link taken
+    back since the backup stays so. A server may serve meanwhile. Raises BadBackup, BadFile and StoreRefused;
+    nothing is changed then.
     """
     with _opened(file) as source:
         held = _checked(source, file)

@@ -15,7 +15,7 @@ from sqlalchemy import (
 
 # The revision that these tables are, and those before it.
 REVISION = "0003"
-EARLIER_REVISIONS = ("0002", "0001")
+EARLIER_REVISIONS = ("0001", "0002")
 REVISION_TABLE = "underchassis_revision"
 
 tables = MetaData()

@@ -89,7 +89,7 @@ def read_share(raw: Any, today: date) -> Share:
     except (ValueError, RecursionError) as error:
         # A number that is none, or half of a character in two halves: no page could show it.
         raise BadInput(
-            "This description holds a number or a letter that cannot be written.", _NEWEST
+            "This description holds a number or a letter that cannot be shown.", _NEWEST
         ) from error
     if size > LARGEST_SHARE:
         raise too_large()
@@ -130,9 +130,7 @@ def _findings_faults(document: _Document) -> Iterator[BadInput]:
         yield BadInput('The findings of this description name no "family".', _NEWEST)
     for key in _PRIVATE:
         if findings.get(key) is not None:
-            yield BadInput(
-                f'The findings of this description hold "{key}", which is nobody else\'s.', _NEWEST
-            )
+            yield BadInput(f'The findings of this description hold "{key}", which is yours alone.', _NEWEST)
     if findings.get("comparables") is not None and document.price != "range":
         yield BadInput("Comparable sales are shared with a price range only.", _NEWEST)
     own = isinstance(sheet, str) and sheet.startswith("own-")
@@ -164,9 +162,7 @@ def _malformed(error: ErrorDetails) -> BadInput:
         return BadInput(*_TOO_LONG[where])
     if not where:
         return BadInput("What was sent is no description.", _NEWEST)
-    return BadInput(
-        f'The server cannot read this description: its "{where[:80]}" is not as expected.', _NEWEST
-    )
+    return BadInput(f'The server cannot read this description: "{where[:80]}" is not as expected.', _NEWEST)
 
 
 _TOO_LONG = {

@@ -1,8 +1,8 @@
 """Descriptions shared by a link that nobody guesses, and that whoever made it can take back.
 
 A link holds a token of 128 bits, and the server keeps the token's SHA-256. Taking a link back drops the
-document for good; the row stays, so that the link says what became of it and is never made again. A link holds
-through the end of its last day in UTC.
+document for good; the row stays, so that the link says what became of it and is never made again. A link
+holds through the end of its last day in UTC.
 """
 
 import hashlib
@@ -49,8 +49,8 @@ def put_share(
     """Shares a description under this token, in the place of what was shared there: whether the link is new,
     and its row as in `list_shares`.
 
-    Raises KeyUnknown, KeyReplaced, NotKnown for a token of another notebook, NoLongerShared for one taken back,
-    NotebookFull and StoreRefused.
+    Raises KeyUnknown, KeyReplaced, NotKnown for a token of another notebook, NoLongerShared for one taken
+    back, NotebookFull and StoreRefused.
     """
     values = {
         "changed": now, "expires": share.expires, "found": int(share.found), "document": share.text,
