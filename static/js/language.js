@@ -1,5 +1,8 @@
 /** The language of the screens. The English texts are the keys, so English needs no catalog. */
 
+/** The code of the language in use. */
+export const language = () => 'en';
+
 /**
  * A text of the screens, its blanks filled.
  * @param {string} text one literal in English, with blanks such as {count}
