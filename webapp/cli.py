@@ -15,6 +15,7 @@ from webapp.paths import own_rules_folder, rules_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.books import Books
 from webapp.rulebook.counts import rows_by_basis
+from webapp.rulebook.languages import ENGLISH
 from webapp.rulebook.progress import Progress, progress
 from webapp.rulebook.tables import load, load_all
 
@@ -71,6 +72,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     pack.add_argument("family", metavar="FAMILY", help="a family id")
     pack.add_argument("--sheet", metavar="ID", help="a model sheet of that family")
+    pack.add_argument(
+        "--language", metavar="CODE", default=ENGLISH.code, help="in another language, such as de"
+    )
     lot = _command(
         commands,
         "lot",
@@ -149,7 +153,7 @@ def _serve(options: argparse.Namespace) -> None:
             port = _port(os.environ.get("PORT") or "8000")
         except argparse.ArgumentTypeError as error:
             raise BadInput(f"The variable PORT: {error}.") from error
-    serve(_book(options), data, options.host, port, options.demo, database, _proxies())
+    serve(_books(options), data, options.host, port, options.demo, database, _proxies())
 
 
 def _proxies() -> int:
@@ -165,6 +169,10 @@ def _book(options: argparse.Namespace) -> Rulebook:
     return load(rules_folder(), own_rules_folder(options.rules))
 
 
+def _books(options: argparse.Namespace) -> Books:
+    return load_all(rules_folder(), own_rules_folder(options.rules))
+
+
 def _appraise(options: argparse.Namespace) -> None:
     document = _read_json(options.file)
     _print(appraise_document(_book(options), document, date.today()))
@@ -176,11 +184,16 @@ def _lot(options: argparse.Namespace) -> None:
 
 
 def _pack(options: argparse.Namespace) -> None:
-    _print(pack_of(_book(options), options.family, options.sheet))
+    book = load(rules_folder(), own_rules_folder(options.rules), options.language)
+    if book.language != ENGLISH and not (found := progress(book, options.family)).is_complete:
+        told = f"{options.family} is used in English until it is complete in {book.language.name}"
+        print(f"underchassis: {told}: {_how_far(found)}.", file=sys.stderr)
+        book = _book(options)
+    _print(pack_of(book, options.family, options.sheet))
 
 
 def _rules(options: argparse.Namespace) -> None:
-    books = load_all(rules_folder(), own_rules_folder(options.rules))
+    books = _books(options)
     if options.missing is not None:
         _missing(books, options.missing)
         return
