@@ -187,11 +187,21 @@ def read_words(file: Layers, known: Mapping[str, set[str]]) -> dict[str, str]:
     return {key: text for key, text in found.items() if isinstance(text, str)}
 
 
+def blanks_of(text: str) -> set[str]:
+    """The blanks of a text, such as offer for {offer}."""
+    return set(_BLANK.findall(text))
+
+
+def unpaired_brace(text: str) -> bool:
+    """Whether a text holds a brace that belongs to no blank."""
+    return bool(set(_BLANK.sub("", text)) & set("{}"))
+
+
 def _sentence(file: Layers, key: str, text: Any, blanks: set[str]) -> None:
     if not isinstance(text, str) or not text:
         file.fault("words", f'the sentence "{key}" is missing.')
         return
-    if set(_BLANK.sub("", text)) & set("{}"):
+    if unpaired_brace(text):
         file.fault("words", f'the sentence "{key}" has a brace without its partner.')
-    for blank in sorted(set(_BLANK.findall(text)) - blanks):
+    for blank in sorted(blanks_of(text) - blanks):
         file.fault("words", f'the sentence "{key}" uses the blank {{{blank}}}, which is not filled there.')
