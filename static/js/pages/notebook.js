@@ -5,7 +5,7 @@ import { _ } from '../language.js';
 import { openDatabase } from '../store/database.js';
 import { allSets, binSets, comparablesOf, newSet, openDemo, salesLog } from '../store/notebook.js';
 import { assetUrl, lateTables, loadReasons, packIndex, prepareFor } from '../store/packs.js';
-import { h, marked } from '../ui/element.js';
+import { h } from '../ui/element.js';
 import { labelled } from '../ui/fields.js';
 import { setStateWords } from '../ui/backup_words.js';
 import { keepingLine } from '../ui/keeping.js';
@@ -26,11 +26,14 @@ export async function showNotebook(main) {
     const lots = await lotsOf(sets);
     const singles = sets.filter(({ base }) => !lots.taken.has(base.id));
     const rows = [...lots.rows, ...await Promise.all(singles.map((foundSet) => setRow(foundSet, log, stateOf(foundSet.base))))];
+    const demos = sets.filter(({ base }) => base.demo);
+    // Most notebooks hold none, and a first visit pays for every file.
+    const demo = demos.length === 0 ? [] : [(await import('../ui/demo_part.js')).demoPart(demos, lots.taken, () => remove(demos, _('The demo')))];
     const filter = () => {
       const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
       const hits = rows.filter((row) => words.every((word) => row.text.includes(word)));
       const none = rows.length === 0 ? emptyPart(refresh) : h('p', {}, _('No set holds these words.'));
-      list.replaceChildren(...demoPart(sets, lots.taken, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
+      list.replaceChildren(...demo, ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
     };
     keeping.replaceChildren(await keepingLine());
     search.oninput = filter;
@@ -171,20 +174,6 @@ async function remove(sets, what) {
     notice('save', problem.message, { kind: 'bad' });
   }
   redraw();
-}
-
-function demoPart(sets, inLots, refresh) {
-  const demos = sets.filter(({ base }) => base.demo);
-  if (demos.length === 0) return [];
-  const look = () => import('../ui/demo_lot.js').then(({ lookAtDemoLot }) => lookAtDemoLot()).catch((problem) => notice('demo', problem.message, { kind: 'bad' }));
-  return [h('section', { class: 'card demo' },
-    h('p', {}, ...marked(_('*These are demo sets* from the invented Quayside Sunday Market. Nothing in them is real.'))),
-    h('div', { class: 'links' },
-      !demos.some(({ base }) => inLots.has(base.id)) && h('button', { class: 'button', onclick: look }, _('Look at the Petrel Street lot of twelve')),
-      h('button', { class: 'button', onclick: async () => {
-        await remove(demos, _('The demo'));
-        await refresh();
-      } }, _('Remove the demo'))))];
 }
 
 function emptyPart(refresh) {

@@ -34,9 +34,6 @@ function fill(element, props, children) {
   element.append(...children.filter((child) => child !== null && child !== undefined && child !== false));
 }
 
-/** A text whose words between asterisks are strong. @param {string} text that nobody typed @returns {(Node | string)[]} */
-export const marked = (text) => text.split('*').map((part, index) => (index % 2 === 1 ? h('strong', {}, part) : part));
-
 /** Sets an element's text only when it changed, which spares the browser a layout. */
 export function setText(element, text) {
   if (element.textContent !== text) element.textContent = text;
