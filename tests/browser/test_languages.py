@@ -38,7 +38,8 @@ const { sayDay } = await import(base + 'js/ui/sale_words.js');
 const money = moneyWriter('EUR', { minor_digits: {}, model: { rounding_share: 0.001 } });
 const read = ['1 3/8', '16,5', 'wide', ' '].map(habits.typedLength);
 const written = [16, 1234.56, 0.46].map(habits.length);
-return [habits.locale(), habits.lengthUnit(), ...written, ...read.map((mm) => (mm === undefined ? 'none' : mm)),
+return [habits.locale(), habits.lengthUnit(), ...written,
+  ...read.map((mm) => (mm === undefined ? 'none' : mm)),
   figure(4598.5), money.say(1234.5), sayDay('2026-11-26')];
 """
 NO_CHOICES = """
