@@ -1,5 +1,5 @@
 /** A sale in words: price, day, and the notice that keeps an undo. */
-import { locale } from '../language.js';
+import { _, locale } from '../language.js';
 import { dayLocale } from './habits.js';
 import { clearNotice, notice } from './notices.js';
 
@@ -16,6 +16,9 @@ export function sayDay(date) {
 
 /** The state of a sale that names none: that of the set it came from, or not known. @param {any} sale */
 export const stateUnknown = (sale) => (Number.isFinite(sale?.log_offset) ? 'As its findings say' : 'Not known');
+
+/** Whether it was sold or asked, in one word. @param {string} kind */
+export const kindWord = (kind) => ({ sold: _('sold'), asked: _('asked') })[kind] ?? kind;
 
 /** @param {any} problem */
 export const sayUnsaved = (problem) => notice('save', problem.message, { kind: 'bad' });
