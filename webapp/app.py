@@ -8,6 +8,7 @@ from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
 from webapp.errors import BadInput
+from webapp.languages.catalogs import languages, phone_catalog
 from webapp.notebook.database import Database
 from webapp.notebook.demo import demo_lot, demo_notebook, demo_photos
 from webapp.notebook.key_words import word_list
@@ -58,7 +59,7 @@ def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | Non
 
 
 def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
-    """What the phone needs beside scripts and styles: packs, model sheets, the demo and its photos."""
+    """What the phone needs beside scripts and styles: packs, sheets, languages, the demo and its photos."""
     families = [
         {"id": family.id, "name": family.name, "about": family.about} for family in book.families.values()
     ]
@@ -68,6 +69,7 @@ def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
     files["packs/index.json"] = {"families": families, "sheets": sheets, "counts": rows_by_basis(book)}
     files |= {"demo.json": demo_notebook(), "demo_lot.json": demo_lot()}
     files["key-words.json"] = word_list()
+    files |= {f"lang/{language}.json": phone_catalog(language) for language in languages()}
     photos = demo_photos(demo_photos_folder()) if demo else {}
     return {name: _json(document) for name, document in files.items()} | photos
 

@@ -1,4 +1,5 @@
 /** The app's entry: shows the page that the address names, and watches versions and other tabs. */
+import { loadLanguage } from './language.js';
 import { openDatabase } from './store/database.js';
 import { demoWasShown, openDemo } from './store/notebook.js';
 import { assetUrl } from './store/packs.js';
@@ -130,6 +131,7 @@ async function keepBackedUp(now = false) {
 
 async function begin() {
   history.scrollRestoration = 'manual';
+  await loadLanguage();
   document.body.append(noticeRegion(), main);
   ignoreBounces(main);
   // Without its demo or its database the app still opens; the page itself says what is missing.

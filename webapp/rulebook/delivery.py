@@ -18,8 +18,8 @@ LATE = (
     "constant_rows", "scale_objects", "measuring", "sources",
 )  # fmt: skip
 # What stands behind the rows: the reason everywhere, what to say of a finding when the price is talked about
-# and what to tell of it, the faces drawn for holes, and what only the verdict shows of a task. A caution that is called says its
-# title at once, and the rest as soon as it is there.
+# and what to tell of it, the faces drawn for holes, and what only the verdict shows of a task. A caution that
+# is called says its title at once, and the rest as soon as it is there.
 REASON = frozenset({"why", "say", "tell", "aspect", "drawn"})
 TASK_TEXT = REASON | {"label", "stage", "undo", "after", "cautions", "basis", "source"}
 CAUTION_TEXT = REASON | {"look", "text", "who", "basis", "source"}

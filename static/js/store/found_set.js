@@ -22,7 +22,7 @@ import { save } from './saving.js';
 
 const PLAIN = ['asking', 'hour_rate', 'aim', 'region'];
 /** Texts by what a check asks for, and their names in a findings document. */
-const TEXTS = { serial: 'serial', nameplate: 'nameplate', book: 'book_serial' };
+const TEXTS = { serial: 'serial', nameplate: 'nameplate', book: 'book_serial', order: 'order' };
 
 export class FoundSet {
   /**

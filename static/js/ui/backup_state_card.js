@@ -8,6 +8,7 @@ import { begin } from '../sync/membership.js';
 import { joinPart } from './backup_begin.js';
 import { sayMore } from './backup_words.js';
 import { h, setText } from './element.js';
+import { dayLocale } from './habits.js';
 import { notice } from './notices.js';
 
 export class BackupStateCard {
@@ -59,7 +60,7 @@ function stateWords({ done }, { what, why, lost, progress }) {
   }
   // Until the first round has ended, nothing is known to be there.
   if (what === 'working' || what === 'off') return _('Backing up …');
-  const time = done && new Date(done).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
+  const time = done && new Date(done).toLocaleString(dayLocale(), { dateStyle: 'medium', timeStyle: 'short' });
   return [nowWords(what, why, lost), time && _('Last complete: {time}.', { time })].filter(Boolean).join(' ');
 }
 
