@@ -14,7 +14,7 @@ from webapp.notebook.demo import demo_lot, demo_notebook, demo_photos
 from webapp.notebook.key_words import word_list
 from webapp.notebook.limits import Limits
 from webapp.notebook.migrating import opened
-from webapp.pages import asked_too_often, form, lots, notebook, photos, refusals, rules, tags
+from webapp.pages import asked_too_often, form, lots, notebook, photos, reading_habits, refusals, rules, tags
 from webapp.paths import demo_photos_folder, static_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family
@@ -42,6 +42,7 @@ def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | Non
         NOTEBOOK_LIMITS=Limits(),
     )
     app.jinja_env.globals["base"] = base_url(site.version)
+    reading_habits.install(app)
     # Photos and lots are read and forgotten: nothing stored, no cookie read that a forged post could misuse.
     forged = CSRFProtect(app)
     forged.exempt(photos.pages)

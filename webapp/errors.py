@@ -29,9 +29,32 @@ Outcomes such as "not enough known" are data, not errors. Foreign exceptions
 (pydantic, tomllib, json, Pillow, SQLAlchemy, OSError) become one of these where they first appear.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
-from typing import ClassVar
+from typing import ClassVar, Self
+
+_BLANK = re.compile(r"\{(\w+)\}")
+
+
+def filled(text: str, blanks: Mapping[str, object]) -> str:
+    """A text with its blanks filled, such as {count}; those without a value stay as they are."""
+    return _BLANK.sub(lambda blank: str(blanks.get(blank[1], blank[0])), text)
+
+
+class Sentence(str):
+    """A sentence of a refusal in English that still knows its text and what fills the blanks there.
+
+    So a page can say it in another language. The text is one literal, for the extractor to find.
+    """
+
+    text: str
+    blanks: Mapping[str, object]
+
+    def __new__(cls, text: str, /, **blanks: object) -> Self:
+        made = super().__new__(cls, filled(text, blanks))
+        made.text, made.blanks = text, blanks
+        return made
 
 
 class UnderchassisError(Exception):
@@ -265,7 +288,7 @@ def did_you_mean(word: str, known: Sequence[str]) -> str:
     """
     near = get_close_matches(word, known, n=1, cutoff=0.6)
     if near:
-        return f'Did you mean "{near[0]}"?'
+        return Sentence('Did you mean "{name}"?', name=near[0])
     if len(known) <= 8:
-        return "Known: " + ", ".join(f'"{name}"' for name in known) + "."
+        return Sentence("Known: {names}.", names=", ".join(f'"{name}"' for name in known))
     return ""
