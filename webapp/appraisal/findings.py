@@ -161,10 +161,11 @@ def _number(value: Any, key: str, limits: str) -> float:
     if isinstance(value, float) and not math.isfinite(value):
         raise _no_number(value, key)
     if not low <= value <= high:
+        ceiling = f"{high:g} {unit}".rstrip()
         raise BadFindings(
             Sentence(
                 '"{key}" is {value}; it must lie between {low} and {high}.',
-                key=key, value=_shown(value), low=f"{low:g}", high=f"{high:g} {unit}".rstrip(),
+                key=key, value=_shown(value), low=format(low, "g"), high=ceiling,
             )
         )  # fmt: skip
     return float(value)
@@ -350,7 +351,7 @@ def _currency(document: Mapping[str, Any], pack: Pack) -> tuple[str, float]:
             raise BadFindings(
                 Sentence(
                     '"rate" is {rate}, but the prices of this family are in {own} already.',
-                    rate=f"{rate:g}", own=own,
+                    rate=format(rate, "g"), own=own,
                 )
             )  # fmt: skip
         return currency, 1.0

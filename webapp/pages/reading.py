@@ -63,7 +63,7 @@ def _reason(pack: Json, checks: dict[str, Json], row: Json, money: Any) -> Json:
 
 
 def _look(check: Json) -> str:
-    return _("{check} ({seconds} s)", check=check["label"], seconds=f"{check['seconds']:.0f}")
+    return _("{check} ({seconds} s)", check=check["label"], seconds=format(check["seconds"], ".0f"))
 
 
 def _why(row: Json) -> str:
@@ -89,6 +89,6 @@ def _match(pack: Json, match: Json) -> Json:
 def _effort(effort: Json, money: Any) -> Json:
     hours, materials = effort["hours"], effort["materials"]
     return {
-        "hours": _("{low} to {high}", low=f"{hours['p50']:.0f}", high=f"{hours['p90']:.0f}"),
+        "hours": _("{low} to {high}", low=format(hours["p50"], ".0f"), high=format(hours["p90"], ".0f")),
         "materials": _("{low} to {high}", low=money(materials["p50"]), high=money(materials["p90"])),
     }

@@ -36,7 +36,7 @@ def _reference(reference: Json, currency: str) -> list[str]:
 
 def _extra(pack: Json, extra: Json, currency: str) -> list[str]:
     return [
-        f"{_('Only this type has it.')} {weight(extra)}",
+        " ".join([_("Only this type has it."), weight(extra)]),
         *trade(extra, currency),
         _(
             "Gone in {share} sets: price {change}.",

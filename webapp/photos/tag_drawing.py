@@ -63,8 +63,8 @@ def _head(asked: TagSheet, page: int, say: Say) -> Iterable[str]:
     numbers = asked.pages[page]
     holds = Sentence(
         "{first} to {last}, symbols {mm} mm a side, page {page} of {pages}",
-        first=in_words(asked.sheet, numbers[0]), last=f"{numbers[-1]:03d}", mm=f"{asked.side_mm:g}",
-        page=page + 1, pages=len(asked.pages),
+        first=in_words(asked.sheet, numbers[0]), last=format(numbers[-1], "03d"),
+        mm=format(asked.side_mm, "g"), page=page + 1, pages=len(asked.pages),
     )  # fmt: skip
     size = min(5.0, asked.area_mm[0] / max(printed_width(asked.lot), 1.0))
     if asked.lot:

@@ -122,9 +122,9 @@ def checked_side(text: str) -> float:
             Sentence('"{typed}" is no side for a symbol.', typed=text.strip()[:20]),
             Sentence(
                 "Give millimetres from {smallest} to {largest}; {usual} is a good size.",
-                smallest=f"{SMALLEST_MM:g}",
-                largest=f"{LARGEST_MM:g}",
-                usual=f"{USUAL_MM:g}",
+                smallest=format(SMALLEST_MM, "g"),
+                largest=format(LARGEST_MM, "g"),
+                usual=format(USUAL_MM, "g"),
             ),
         )
     return side
