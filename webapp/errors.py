@@ -157,8 +157,8 @@ class KeyUnknown(NotebookRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "No notebook on this server opens with this key.",
-            "Check its words on a device that is still backed up, or begin a new backup.",
+            Sentence("No notebook on this server opens with this key."),
+            Sentence("Check its words on a device that is still backed up, or begin a new backup."),
         )
 
 
@@ -171,9 +171,11 @@ class KeyReplaced(NotebookRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The key of this notebook was replaced, so this one opens nothing any more.",
-            "Nothing on this device is lost. A device with the new key shows it: open Keeping, exporting, "
-            "about, then Second device and backup, and tap Show the key.",
+            Sentence("The key of this notebook was replaced, so this one opens nothing any more."),
+            Sentence(
+                "Nothing on this device is lost. A device with the new key shows it: open Keeping, exporting, "
+                "about, then Second device and backup, and tap Show the key."
+            ),
         )
 
 
@@ -184,7 +186,10 @@ class KeyInUse(NotebookRefused):
     status = 409
 
     def __init__(self) -> None:
-        super().__init__("The new key is in use already.", "Make another new key; the old one still opens.")
+        super().__init__(
+            Sentence("The new key is in use already."),
+            Sentence("Make another new key; the old one still opens."),
+        )
 
 
 class OtherGeneration(NotebookRefused):
@@ -195,8 +200,10 @@ class OtherGeneration(NotebookRefused):
 
     def __init__(self, generation: str) -> None:
         super().__init__(
-            "What this server holds was put back from a backup, or begun anew, since this phone last asked.",
-            "The phone sends all it has once more; nothing on it is lost.",
+            Sentence(
+                "What this server holds was put back from a backup, or begun anew, since this phone last asked."
+            ),
+            Sentence("The phone sends all it has once more; nothing on it is lost."),
         )
         self.beside = {"generation": generation}
 
@@ -209,8 +216,11 @@ class PartDoesNotFollow(NotebookRefused):
 
     def __init__(self, held: int) -> None:
         super().__init__(
-            f"This part of the photo does not follow on the {held:,} bytes that the server holds of it.",
-            "Go on from there.",
+            Sentence(
+                "This part of the photo does not follow on the {held} bytes that the server holds of it.",
+                held=format(held, ","),
+            ),
+            Sentence("Go on from there."),
         )
         self.beside = {"held": held}
 
@@ -223,8 +233,8 @@ class PictureDamaged(NotebookRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The photo did not arrive as it was sent, so the server has dropped it.",
-            "It is sent again from the beginning.",
+            Sentence("The photo did not arrive as it was sent, so the server has dropped it."),
+            Sentence("It is sent again from the beginning."),
         )
 
 
@@ -263,8 +273,8 @@ class DatabaseBusy(StoreRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The server's database is busy with something else; nothing of this has been stored.",
-            "Try again in a few seconds.",
+            Sentence("The server's database is busy with something else; nothing of this has been stored."),
+            Sentence("Try again in a few seconds."),
         )
 
 
@@ -276,8 +286,10 @@ class ServerFull(StoreRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The server's disk is full; nothing of this has been stored, and what it held is unharmed.",
-            "Whoever runs the server must make room. On the phone everything stays as it is.",
+            Sentence(
+                "The server's disk is full; nothing of this has been stored, and what it held is unharmed."
+            ),
+            Sentence("Whoever runs the server must make room. On the phone everything stays as it is."),
         )
 
 
