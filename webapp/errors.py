@@ -173,8 +173,8 @@ class KeyReplaced(NotebookRefused):
         super().__init__(
             Sentence("The key of this notebook was replaced, so this one opens nothing any more."),
             Sentence(
-                "Nothing on this device is lost. A device with the new key shows it: open Keeping, exporting, "
-                "about, then Second device and backup, and tap Show the key."
+                "Nothing on this device is lost. A device with the new key shows it: open Keeping, "
+                "exporting, about, then Second device and backup, and tap Show the key."
             ),
         )
 
@@ -201,7 +201,8 @@ class OtherGeneration(NotebookRefused):
     def __init__(self, generation: str) -> None:
         super().__init__(
             Sentence(
-                "What this server holds was put back from a backup, or begun anew, since this phone last asked."
+                "What this server holds was put back from a backup, or begun anew, "
+                "since this phone last asked."
             ),
             Sentence("The phone sends all it has once more; nothing on it is lost."),
         )
