@@ -26,10 +26,9 @@ def install(app: Flask) -> None:
 def language_of(asked: Request) -> str:
     """The language of a request: the one chosen, else the browser's best that is here, else English."""
     known = [ENGLISH, *languages()]
-    chosen = asked.args.get("language")
-    if chosen in known:
-        return chosen
-    return asked.accept_languages.best_match(known, ENGLISH) or ENGLISH
+    # Werkzeug's own choice would take English at any quality before German of Austria.
+    wanted = [tag.split("-")[0].lower() for tag, quality in asked.accept_languages if quality > 0]
+    return next((code for code in (asked.args.get("language"), *wanted) if code in known), ENGLISH)
 
 
 def reader() -> Habits:
