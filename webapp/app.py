@@ -22,6 +22,7 @@ from webapp.pages import (
     lots,
     notebook,
     photos,
+    reading_habits,
     refusals,
     rules,
     shares,
@@ -63,6 +64,7 @@ def create_app(
         NOTEBOOK_LIMITS=Limits(),
     )
     app.jinja_env.globals["base"] = base_url(site.version)
+    reading_habits.install(app)
     # Photos and lots are read and forgotten: nothing stored, no cookie read that a forged post could misuse.
     forged = CSRFProtect(app)
     forged.exempt(photos.pages)
