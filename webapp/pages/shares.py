@@ -58,8 +58,8 @@ def withdraw(token: str) -> ResponseReturnValue:
 @pages.get("/<token>/tag")
 def draw_tag(token: str) -> ResponseReturnValue:
     """The tag to tape on the set; `?address=` is the origin that people reach this server at."""
-    asked = as_form(Address, request.args.to_dict())
-    shares.check_share(database(), given_key(), token, now())
+    key, asked = given_key(), as_form(Address, request.args.to_dict())
+    shares.check_share(database(), key, token, now())
     return Response(share_tag(f"{asked.address}/d/{token}"), mimetype="image/svg+xml")
 
 
