@@ -19,6 +19,8 @@ from whitenoise.compress import Compressor
 # Files of the static folder that carry placeholders. They are filled in; the phone never sees them raw.
 SHELL, OFFLINE, MANIFEST, WORKER = "shell.html", "offline.html", "manifest.webmanifest", "service-worker.js"
 TEMPLATES = (SHELL, OFFLINE, MANIFEST, WORKER)
+# Documents of this form hold the texts of a language.
+LANGUAGE = re.compile(r"lang/([a-z]+)\.json")
 
 
 @dataclass(frozen=True)
@@ -121,6 +123,7 @@ def _make(
     draft = Path(tempfile.mkdtemp(prefix=".building-", dir=target.parent))
     assets = {name: content for name, content in sources.items() if name not in TEMPLATES} | dict(documents)
     places = {"base": base_url(version), "version": version, "demo": "yes" if demo else "no"}
+    places["languages"] = " ".join(found[1] for name in sorted(assets) if (found := LANGUAGE.fullmatch(name)))
     # The worker keeps these under versioned addresses: a shell never comes with another version's scripts.
     assets |= {name: _filled(sources[name], places) for name in (SHELL, OFFLINE, MANIFEST)}
     # As addresses, the names cannot hold a quotation mark that would end the list early.

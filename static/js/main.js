@@ -1,4 +1,5 @@
 /** The app's entry: shows the page that the address names, and watches versions and other tabs. */
+import { loadLanguage } from './language.js';
 import { openDatabase } from './store/database.js';
 import { demoWasShown, openDemo } from './store/notebook.js';
 import { assetUrl } from './store/packs.js';
@@ -28,6 +29,7 @@ async function open([name, ...words]) {
   if (name === 'mends' && id) return (await import('./pages/mends.js')).showMends(main, id);
   if (name === 'reference' && id) return (await import('./pages/reference.js')).showReference(main, id);
   if (name === 'trust' && id) return (await import('./pages/trust.js')).showTrust(main, id);
+  if (name === 'description' && id) return (await import('./pages/description.js')).showDescription(main, id);
   if (name === 'plan' && id) return (await import('./pages/plan.js')).showPlan(main, id);
   if (name === 'record') return (await import('./pages/record.js')).showRecord(main);
   if (name === 'rules') return (await import('./pages/rules.js')).showRules(main, words, shown);
@@ -130,6 +132,7 @@ async function keepBackedUp(now = false) {
 
 async function begin() {
   history.scrollRestoration = 'manual';
+  await loadLanguage();
   document.body.append(noticeRegion(), main);
   ignoreBounces(main);
   // Without its demo or its database the app still opens; the page itself says what is missing.

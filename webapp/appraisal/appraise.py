@@ -76,7 +76,7 @@ def appraise(prepared: Prepared, findings: Findings, minor_digits: int, say: Say
         **argued(prepared, findings, now, ahead, rows, shown_money(prepared, minor_digits, say)),
         "consistency": [_result(prepared, match) for match in matches],
         "readings": readings(prepared.pack, findings),
-        "cautions": _cautions(prepared, now),
+        "cautions": cautions_called(prepared, now.standing),
         "not_checked": not_checked(prepared, now.standing),
         "unseen": [check.id for check in prepared.checks if check.id in findings.unseen],
     }
@@ -236,11 +236,11 @@ def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def _cautions(prepared: Prepared, now: Numbers) -> list[Json]:
+def cautions_called(prepared: Prepared, standing: Standing) -> list[Json]:
     """The standing cautions and those that the answers given call, in table order."""
     called: set[str] = set()
     for index in range(len(prepared.checks)):
-        chosen = now.standing.chosen[index]
-        if now.standing.shown[index] and chosen >= 0:
+        chosen = standing.chosen[index]
+        if standing.shown[index] and chosen >= 0:
             called |= set(prepared.pack["checks"][index]["options"][chosen]["cautions"])
     return [row for row in prepared.pack["cautions"] if row["standing"] or row["id"] in called]

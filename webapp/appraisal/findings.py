@@ -15,9 +15,9 @@ AS_FOUND = ("open", "plugged", "enlarged")
 _KEYS = (
     "family", "model_sheet", "answers", "unseen", "holes", "coverage_khz", "crystal_khz", "asking",
     "currency", "rate", "hour_rate", "aim", "region", "comparables", "nameplate", "serial", "book_serial",
-    "heater_strings", "finish", "service", "today",
+    "order", "heater_strings", "finish", "service", "today",
 )  # fmt: skip
-_NOTES = ("nameplate", "serial", "book_serial", "finish", "service")
+_NOTES = ("nameplate", "serial", "book_serial", "order", "finish", "service")
 _MOST_MONEY = 1e12
 _MOST_HEATERS = 100
 _MOST_COMPARABLES = 5000
@@ -90,6 +90,7 @@ class Findings:
     nameplate: str | None = None
     serial: str | None = None
     book_serial: str | None = None
+    order: str | None = None
     heater_strings: tuple[tuple[tuple[Heater, ...], ...], ...] = ()
     finish: str | None = None
     service: str | None = None

@@ -21,7 +21,7 @@ _ASKED_AT_MOST_ONCE = ("coverage", "crystal", "book", "heaters")
 _CONSTANTS = {
     "z90", "overlap_khz", "harmonics", "enlarged_share", "look_share", "spread_share", "evi_floor",
     "rounding_share", "extra_seconds", "extra_spread", "fit_hours_low", "fit_hours_likely", "fit_hours_high",
-    "counts_as_there", "lot_look_share", "lot_looks",
+    "counts_as_there", "lot_look_share", "lot_looks", "damaged_share",
     "heater_volts_share", "heater_amps_share", "huber", "points", "point_share", "far_out",
 }  # fmt: skip
 

@@ -93,6 +93,83 @@ WORDS: dict[str, set[str]] = {
     "extra-gone": set(),
     "extra-help": {"part"},
     "extra-find": {"part"},
+    "title-kind": {"family"},
+    "title-type": {"type", "family"},
+    "heading-what-is-it": set(),
+    "heading-there": set(),
+    "heading-missing": set(),
+    "heading-altered": set(),
+    "heading-holes": set(),
+    "heading-calibration": set(),
+    "heading-condition": set(),
+    "heading-with-it": set(),
+    "heading-story": set(),
+    "heading-not-checked": set(),
+    "heading-effort": set(),
+    "heading-price": set(),
+    "heading-dates": set(),
+    "heading-cautions": set(),
+    "heading-reasons": set(),
+    "heading-own-words": set(),
+    "heading-photos": set(),
+    "tell-answer": {"check", "answer"},
+    "tell-kind": {"family"},
+    "tell-type": {"type", "family"},
+    "tell-about": {"about"},
+    "tell-nameplate": {"text"},
+    "tell-as-read": {"text"},
+    "tell-year": {"year"},
+    "tell-serial": {"number"},
+    "tell-book": {"number"},
+    "tell-service": {"noted"},
+    "tell-finish": {"noted"},
+    "tell-coverage": {"from", "to"},
+    "tell-coverage-type": {"from", "to"},
+    "tell-in-band": {"overlap", "region"},
+    "tell-out-of-band": {"region"},
+    "tell-crystal": {"crystal"},
+    "tell-none-missing": set(),
+    "tell-none-altered": set(),
+    "tell-find-easy": {"parts"},
+    "tell-find-takes-patience": {"parts"},
+    "tell-find-hard": {"parts"},
+    "tell-find-not-to-be-had": {"parts"},
+    "tell-mend": {"finding", "hours", "materials"},
+    "tell-lasting": {"findings"},
+    "tell-hole-open": {"size", "place"},
+    "tell-hole-plugged": {"size", "place"},
+    "tell-hole-enlarged": {"size", "place"},
+    "tell-holes-open": {"count", "size", "place"},
+    "tell-holes-plugged": {"count", "size", "place"},
+    "tell-holes-enlarged": {"count", "size", "place"},
+    "tell-holes-mend": {"hours", "materials"},
+    "tell-holes-partly": {"hours", "materials"},
+    "tell-holes-lasting": set(),
+    "tell-not-checked": {"stage", "checks"},
+    "tell-unseen": {"checks"},
+    "tell-all-checked": set(),
+    "tell-not-compared": {"names"},
+    "tell-effort": {"aim", "least", "most", "low", "high"},
+    "tell-effort-open": set(),
+    "tell-asked": {"asked"},
+    "tell-range": {"low", "high", "mid"},
+    "tell-looked": {"first", "last"},
+    "tell-looked-day": {"day"},
+    "tell-written": {"day"},
+    "tell-more-one": set(),
+    "tell-more": {"count"},
+    "tell-open": {"count", "all"},
+    "heading-short": set(),
+    "caution-look": {"look"},
+    "photo-whole": set(),
+    "face-drawn": {"size"},
+    "hole-open": set(),
+    "hole-plugged": set(),
+    "hole-enlarged": set(),
+    "hole-spot": {"size", "left_as", "left", "top"},
+    "words-apart": set(),
+    "how-made": set(),
+    "reasons-lead": set(),
 }
 """Sentence id → blanks such as {offer} that the sentence may hold."""
 
@@ -110,11 +187,21 @@ def read_words(file: Layers, known: Mapping[str, set[str]]) -> dict[str, str]:
     return {key: text for key, text in found.items() if isinstance(text, str)}
 
 
+def blanks_of(text: str) -> set[str]:
+    """The blanks of a text, such as offer for {offer}."""
+    return set(_BLANK.findall(text))
+
+
+def unpaired_brace(text: str) -> bool:
+    """Whether a text holds a brace that belongs to no blank."""
+    return bool(set(_BLANK.sub("", text)) & set("{}"))
+
+
 def _sentence(file: Layers, key: str, text: Any, blanks: set[str]) -> None:
     if not isinstance(text, str) or not text:
         file.fault("words", f'the sentence "{key}" is missing.')
         return
-    if set(_BLANK.sub("", text)) & set("{}"):
+    if unpaired_brace(text):
         file.fault("words", f'the sentence "{key}" has a brace without its partner.')
-    for blank in sorted(set(_BLANK.findall(text)) - blanks):
+    for blank in sorted(blanks_of(text) - blanks):
         file.fault("words", f'the sentence "{key}" uses the blank {{{blank}}}, which is not filled there.')

@@ -19,6 +19,7 @@
  * @property {string | null} nameplate
  * @property {string | null} serial
  * @property {string | null} book_serial
+ * @property {string | null} order
  * @property {{volts: number, amps: number}[][][]} heater_strings
  * @property {string | null} finish
  * @property {string | null} service
@@ -68,6 +69,7 @@ export function readFindings(raw, prepared) {
       nameplate: raw.nameplate ?? null,
       serial: raw.serial ?? null,
       book_serial: raw.book_serial ?? null,
+      order: raw.order ?? null,
       heater_strings: (raw.heater_strings ?? []).map((string) => string.map((place) => [place].flat())),
       finish: raw.finish ?? null,
       service: raw.service ?? null,

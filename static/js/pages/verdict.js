@@ -86,7 +86,7 @@ function roleSwitch(foundSet, selling, refresh) {
 function ways(id) {
   const link = (page, text) => h('a', { class: 'row-link', href: `#/${page}/${id}` }, text);
   return h('nav', { class: 'card', 'aria-label': 'Behind the verdict' },
-    link('mends', 'What if it were mended ›'), link('plan', 'The restoration plan ›'),
+    link('description', 'The description for a stranger ›'), link('mends', 'What if it were mended ›'), link('plan', 'The restoration plan ›'),
     link('reference', 'What a complete one fetches, and the sales behind it ›'), link('trust', 'How wide the range is, and from what ›'));
 }
 

@@ -7,6 +7,7 @@ import { begin } from '../sync/membership.js';
 import { joinPart } from './backup_begin.js';
 import { sayMore } from './backup_words.js';
 import { h, setText } from './element.js';
+import { dayLocale } from './habits.js';
 import { notice } from './notices.js';
 import { countPhotos } from './photo_words.js';
 
@@ -54,7 +55,7 @@ function stateWords({ done }, { what, why, lost, progress }) {
   if (progress) return `Photos ${progress.way === 'up' ? 'going to the server' : 'coming from another device'}: ${sayBytes(progress.done)} of ${sayBytes(progress.of)}.`;
   // Until the first round has ended, nothing is known to be there.
   if (what === 'working' || what === 'off') return 'Backing up …';
-  const last = done ? ` Last complete: ${new Date(done).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}.` : '';
+  const last = done ? ` Last complete: ${new Date(done).toLocaleString(dayLocale(), { dateStyle: 'medium', timeStyle: 'short' })}.` : '';
   if (lost) return `No longer backed up: ${why}${last}`;
   if (what === 'failed') return `Could not be backed up: ${why} It is tried again by itself.${last}`;
   return why ? `${why}${last}` : `Backed up.${last}`;

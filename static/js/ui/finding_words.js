@@ -1,5 +1,6 @@
 /** One operation in words: what it is about, and what it says. */
 import { plain } from '../store/operations.js';
+import { dayLocale } from './habits.js';
 import { figure } from './money.js';
 import { sayAbout } from './photo_words.js';
 
@@ -70,6 +71,6 @@ function holeWords(pack, { diameter_mm: diameter, place, as_found: left = 'open'
 /** Who and when, such as "Phone, 26 Nov 2026, 20:31". @param {{by: string, at: string}} operation */
 export function whoWhen({ by, at }) {
   const when = new Date(at);
-  const shown = Number.isNaN(when.getTime()) ? '' : when.toLocaleString('en-GB', { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit' });
+  const shown = Number.isNaN(when.getTime()) ? '' : when.toLocaleString(dayLocale(), { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit' });
   return [by || 'A device without a name', shown].filter(Boolean).join(', ');
 }

@@ -1,5 +1,6 @@
-/** Money as people read it: rounded by the kernel's rule, written by the browser. */
+/** Money as people read it: rounded by the kernel's rule, written by the browser in the reader's locale. */
 import { rounded } from '../kernel/money.js';
+import { locale } from '../language.js';
 
 /** @type {Map<string, Intl.NumberFormat>} */
 const formats = new Map();
@@ -8,7 +9,7 @@ function format(currency, digits) {
   const name = `${currency} ${digits}`;
   let known = formats.get(name);
   if (!known) {
-    known = new Intl.NumberFormat(undefined, {
+    known = new Intl.NumberFormat(locale(), {
       style: 'currency', currency, currencyDisplay: 'narrowSymbol',
       minimumFractionDigits: digits, maximumFractionDigits: digits,
     });
@@ -60,8 +61,8 @@ let figures;
 
 /** A figure such as a frequency, with thin thousands. @param {number} value */
 export function figure(value) {
-  figures ??= new Intl.NumberFormat('en', { maximumFractionDigits: 3 });
-  return figures.format(value).replaceAll(',', '\u202f');
+  figures ??= new Intl.NumberFormat(locale(), { maximumFractionDigits: 3 });
+  return figures.formatToParts(value).map((part) => (part.type === 'group' ? '\u202f' : part.value)).join('');
 }
 
 /** No number that a person types needs more letters. */

@@ -1,15 +1,17 @@
 /** A sale in words: price, day, and the notice that keeps an undo. */
+import { locale } from '../language.js';
+import { dayLocale } from './habits.js';
 import { clearNotice, notice } from './notices.js';
 
 /** A price to the last digit, as it was written down. @param {{price: number, currency: string}} sale */
 export function sayPrice({ price, currency }) {
   const digits = Number.isInteger(price) ? { minimumFractionDigits: 0, maximumFractionDigits: 0 } : {};
-  return new Intl.NumberFormat(undefined, { style: 'currency', currency, ...digits }).format(price);
+  return new Intl.NumberFormat(locale(), { style: 'currency', currency, ...digits }).format(price);
 }
 
 /** A day such as 1 Jun 2025. @param {string} date */
 export function sayDay(date) {
-  return new Date(`${date}T00:00:00Z`).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' });
+  return new Date(`${date}T00:00:00Z`).toLocaleDateString(dayLocale(), { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' });
 }
 
 /** The state of a sale that names none: that of the set it came from, or not known. @param {any} sale */
