@@ -75,7 +75,10 @@ def check_can_be_shown(document: Json, token: str) -> None:
     try:
         render_description(document, token, {})
     except (BadInput, NotKnown) as error:
-        raise BadFindings(f"The server cannot describe this set: {error.message}", error.hint) from error
+        raise BadFindings(
+            f"The server cannot describe this set: {error.message}",
+            error.hint or "Load the newest version of the app, then share it once more.",
+        ) from error
 
 
 @pages.after_request
