@@ -130,4 +130,6 @@ def copy_of_rules(folder: Path, only: str | None = None) -> Path:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
         if only not in (None, table.get("family", table["id"])):
             path.unlink()
+            for translation in rules.glob(f"languages/*/{path.relative_to(rules).as_posix()}"):
+                translation.unlink()
     return rules

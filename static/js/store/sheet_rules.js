@@ -116,8 +116,8 @@ export function misfit(pack, { sheet, absent, parts, extra }) {
     if (!pack.stages.some((row) => row.id === stage)) return `There is no stage “${stage}” to look at “${label}” in.`;
     taken.add(id);
   }
-  for (const [rows, label] of [[pack.services, sheet.service], [pack.finishes, sheet.finish]]) {
-    if (label && !rows.some((row) => row.label === label)) return `The tables do not know “${label}”.`;
+  for (const [rows, name] of [[pack.services, sheet.service], [pack.finishes, sheet.finish]]) {
+    if (name && !rows.some((row) => [row.id, row.label, ...row.words].includes(name))) return `The tables do not know “${name}”.`;
   }
   return '';
 }

@@ -34,7 +34,7 @@ function what(pack, form, fields) {
 }
 
 function works(pack, form, fields) {
-  const named = (rows) => [['', 'not known'], ...rows.map((row) => [row.label, row.label])];
+  const named = (rows) => [['', 'not known'], ...rows.map((row) => [row.id, row.label])];
   return card('As it left the works',
     (asks(pack, 'coverage') || form.coverage.some(Boolean))
       && fields.figures('coverage', [['Dial from, kHz', form.coverage, 0], ['to, kHz', form.coverage, 1]]),
