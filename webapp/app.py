@@ -15,7 +15,19 @@ from webapp.notebook.demo import demo_lot, demo_notebook, demo_photos
 from webapp.notebook.key_words import word_list
 from webapp.notebook.limits import Limits
 from webapp.notebook.migrating import opened
-from webapp.pages import asked_too_often, form, lots, notebook, photos, refusals, rules, tags
+from webapp.pages import (
+    asked_too_often,
+    description,
+    form,
+    lots,
+    notebook,
+    photos,
+    reading_habits,
+    refusals,
+    rules,
+    shares,
+    tags,
+)
 from webapp.paths import demo_photos_folder, static_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.books import Books
@@ -52,16 +64,20 @@ def create_app(
         NOTEBOOK_LIMITS=Limits(),
     )
     app.jinja_env.globals["base"] = base_url(site.version)
+    reading_habits.install(app)
     # Photos and lots are read and forgotten: nothing stored, no cookie read that a forged post could misuse.
     forged = CSRFProtect(app)
     forged.exempt(photos.pages)
     forged.exempt(lots.pages)
     forged.exempt(notebook.pages)
+    forged.exempt(shares.pages)
+    app.register_blueprint(description.pages)
     app.register_blueprint(form.pages)
     app.register_blueprint(lots.pages)
     app.register_blueprint(notebook.pages)
     app.register_blueprint(photos.pages)
     app.register_blueprint(rules.pages)
+    app.register_blueprint(shares.pages)
     app.register_blueprint(tags.pages)
     refusals.install(app)
     asked_too_often.install(app)

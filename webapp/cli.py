@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from webapp import __version__, backup_command, lot_command, measure_command, tags_command
+from webapp import __version__, backup_command, describe_command, lot_command, measure_command, tags_command
 from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
 from webapp.pages.appraising import appraise_document, pack_of
 from webapp.paths import own_rules_folder, rules_folder
@@ -67,6 +67,11 @@ def _parser() -> argparse.ArgumentParser:
         commands, "appraise", _appraise, "findings JSON in, appraisal JSON out", "appraise found.json"
     )
     appraise.add_argument("file", metavar="FILE", help="a findings file, or - for standard input")
+    describe = _command(
+        commands, "describe", _describe, "findings JSON in, an honest description for a buyer out",
+        "describe found.json --asked 120 --format html --out found.html",
+    )  # fmt: skip
+    describe_command.add_options(describe)
     pack = _command(
         commands, "pack", _pack, "the compiled rule tables of a family", "pack aircraft-hf-transmitter"
     )
@@ -176,6 +181,15 @@ def _books(options: argparse.Namespace) -> Books:
 def _appraise(options: argparse.Namespace) -> None:
     document = _read_json(options.file)
     _print(appraise_document(_book(options), document, date.today()))
+
+
+def _describe(options: argparse.Namespace) -> None:
+    findings = _read_json(options.file)
+    document = describe_command.document_of(options, _book(options), findings, date.today())
+    if options.out:
+        describe_command.write(document, options.out)
+    else:
+        _say(document)
 
 
 def _lot(options: argparse.Namespace) -> None:

@@ -159,6 +159,17 @@ WORDS: dict[str, set[str]] = {
     "tell-more-one": set(),
     "tell-more": {"count"},
     "tell-open": {"count", "all"},
+    "heading-short": set(),
+    "caution-look": {"look"},
+    "photo-whole": set(),
+    "face-drawn": {"size"},
+    "hole-open": set(),
+    "hole-plugged": set(),
+    "hole-enlarged": set(),
+    "hole-spot": {"size", "left_as", "left", "top"},
+    "words-apart": set(),
+    "how-made": set(),
+    "reasons-lead": set(),
 }
 """Sentence id → blanks such as {offer} that the sentence may hold."""
 
