@@ -4,18 +4,18 @@ import { numberIn } from '../store/lots.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
-import { NOTHING, PLANNING, planned } from '../ui/lot_planned.js';
+import { nothingWords, planned, planningWords } from '../ui/lot_planned.js';
 import { wasLookedAt } from '../ui/lot_rows.js';
 import { WAYS } from '../ui/lot_view.js';
 import { hours } from '../ui/words.js';
 
 /** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot */
 export async function showPick(main, lot) {
-  const body = h('div', { class: 'page lot-pick' }, h('p', { role: 'status' }, PLANNING));
+  const body = h('div', { class: 'page lot-pick' }, h('p', { role: 'status' }, planningWords()));
   main.replaceChildren(lotHead(lot, `#/lot/${lot.id}`, _('Pick lists'), lotName(lot)), body);
   const refresh = async () => {
     const made = await planned(lot.id);
-    if (!made) body.replaceChildren(h('p', {}, NOTHING));
+    if (!made) body.replaceChildren(h('p', {}, nothingWords()));
     else body.replaceChildren(...lists(made.view));
   };
   await refresh();

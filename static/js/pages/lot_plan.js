@@ -6,11 +6,11 @@ import { lotHead, lotName } from '../ui/lot_head.js';
 import { LotSolving } from '../ui/lot_solving.js';
 import { lotSum } from '../ui/lot_sum.js';
 import { grouped } from '../ui/lot_view.js';
-import { NOTHING, PLANNING, planned } from '../ui/lot_planned.js';
+import { nothingWords, planned, planningWords } from '../ui/lot_planned.js';
 
 /** @param {HTMLElement} main @param {import('../store/lots.js').Lot} lot */
 export async function showLotPlan(main, lot) {
-  const body = h('div', {}, h('p', { role: 'status' }, PLANNING));
+  const body = h('div', {}, h('p', { role: 'status' }, planningWords()));
   const solving = new LotSolving((plan) => show(plan));
   let view = null;
   const show = (plan) => {
@@ -25,7 +25,7 @@ export async function showLotPlan(main, lot) {
     if (!made) {
       solving.stop('');
       setText(solving.how, '');
-      body.replaceChildren(h('p', {}, NOTHING), h('a', { class: 'button strong', href: `#/lot/${lot.id}/add` }, _('Add sets')));
+      body.replaceChildren(h('p', {}, nothingWords()), h('a', { class: 'button strong', href: `#/lot/${lot.id}/add` }, _('Add sets')));
       return;
     }
     view = made.view;

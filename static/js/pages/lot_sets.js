@@ -11,7 +11,7 @@ import { h, setText } from '../ui/element.js';
 import { LotBar } from '../ui/lot_bar.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
 import { LotList } from '../ui/lot_list.js';
-import { PLANNING } from '../ui/lot_planned.js';
+import { planningWords } from '../ui/lot_planned.js';
 import { LotSolving } from '../ui/lot_solving.js';
 import { LotView, WAYS } from '../ui/lot_view.js';
 import { lookedWords, wasLookedAt } from '../ui/lot_rows.js';
@@ -103,7 +103,7 @@ class LotPage {
       return;
     }
     const planning = new LotPlanning(reckoning);
-    if (!this.view) setText(this.solving.how, PLANNING);
+    if (!this.view) setText(this.solving.how, planningWords());
     const view = new LotView(reckoning, await planning.plan());
     this.showPlan(view);
     this.solving.follow(planning, view.plan);
