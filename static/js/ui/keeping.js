@@ -2,7 +2,6 @@
 import { _, _n } from '../language.js';
 import { openDatabase } from '../store/database.js';
 import { downloadNotebook, exportState } from '../store/exporting.js';
-import { wholeStateWords } from './backup_words.js';
 import { h } from './element.js';
 import { notice } from './notices.js';
 import { offlineLine } from './offline_state.js';
@@ -19,7 +18,7 @@ export async function keepingLine() {
   const { own, waiting } = await exportState();
   const all = Object.values(waiting).reduce((sum, count) => sum + count);
   const backup = (await (await openDatabase()).get('meta', 'backup'))?.value;
-  const words = backup ? (await wholeStateWords()) : all === 0 ? _('Everything here is also in an exported file.')
+  const words = backup ? await (await import('./backup_state_words.js')).wholeStateWords() : all === 0 ? _('Everything here is also in an exported file.')
     : _n('{things} is on this phone only, in no exported file.', '{things} are on this phone only, in no exported file.', all, { things: counted(waiting) });
   return h('section', { class: 'keeping' },
     offlineLine(),
