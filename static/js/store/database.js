@@ -5,7 +5,6 @@
  * and `kept` is false, so that the pages can say that nothing will be kept.
  */
 import { _ } from '../language.js';
-import { memoryDatabase } from './memory.js';
 import { asked, writeRows } from './recording.js';
 
 const NAME = 'underchassis';
@@ -67,8 +66,9 @@ let opened = null;
  * @returns {Promise<Database>} rejects when another tab has brought it to a newer form than this one knows
  */
 export function openDatabase() {
-  opened ??= connect().catch((problem) => {
-    if (problem?.name !== 'VersionError') return memoryDatabase();
+  opened ??= connect().catch(async (problem) => {
+    // Few browsers need it, and a first visit pays for every file.
+    if (problem?.name !== 'VersionError') return (await import('./memory.js')).memoryDatabase();
     opened = null;
     throw new Error(_('Another tab has opened a newer version of the app. Load this page again.'));
   });

@@ -22,6 +22,13 @@ export function faceDrawings(pack, holes) {
   return faces.length === 0 ? [] : [...faces.map(({ face, on }) => faceFigure(pack, face, on)), ...notPlaced(pack, rest)];
 }
 
+/** The same in words, for a text. @param {any} pack @param {import('../store/hole_list.js').Hole[]} holes @returns {{label: string, rows: string[]}[]} */
+export function facesInWords(pack, holes) {
+  return pack.faces.drawn.map((face) => ({ face, on: holes.filter((hole) => hole.place === face.id && hole.x_mm !== undefined) }))
+    .filter(({ on }) => on.length > 0)
+    .map(({ face, on }) => ({ label: placeLabel(pack, face.id), rows: on.map((hole) => `${sizeWords(hole)}${leftWords(hole) || ', open'}; ${spotWords(face, hole)}`) }));
+}
+
 function faceFigure(pack, face, on) {
   const label = placeLabel(pack, face.id);
   return h('figure', { class: 'face-figure' },
