@@ -22,6 +22,7 @@ from webapp.pages import (
     lots,
     notebook,
     photos,
+    reading_habits,
     refusals,
     rules,
     shares,
@@ -63,6 +64,7 @@ def create_app(
         NOTEBOOK_LIMITS=Limits(),
     )
     app.jinja_env.globals["base"] = base_url(site.version)
+    reading_habits.install(app)
     # Photos and lots are read and forgotten: nothing stored, no cookie read that a forged post could misuse.
     forged = CSRFProtect(app)
     forged.exempt(photos.pages)
@@ -104,7 +106,9 @@ def _packs(books: Books, book: Rulebook) -> dict[str, Any]:
     folder = FOLDER if book is books.english else f"{FOLDER}/{code}"
     packs = {family: compile_family(book, family) for family in books.complete[code]}
     files: dict[str, Any] = phone_documents(packs, folder) if packs else {}
-    sheets = [books.book_for(code, sheet.head.family).sheets[name] for name, sheet in sorted(book.sheets.items())]
+    sheets = [
+        books.book_for(code, sheet.head.family).sheets[name] for name, sheet in sorted(book.sheets.items())
+    ]
     files[f"{folder}/index.json"] = {
         "families": [{"id": row.id, "name": row.name, "about": row.about} for row in book.families.values()],
         "sheets": {sheet.head.id: sheet_overrides(sheet) for sheet in sheets},

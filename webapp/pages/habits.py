@@ -8,12 +8,12 @@ from typing import Any, Literal
 
 from babel.core import Locale, UnknownLocaleError
 from babel.dates import format_date
-from babel.numbers import format_decimal
+from babel.numbers import get_decimal_symbol
 from babel.units import format_unit
 
 from webapp.appraisal.money import rounded
+from webapp.pages.figures import plain_figure
 from webapp.pages.money import minor_digits, say_money
-from webapp.pages.rule_figures import figure
 
 Json = dict[str, Any]
 Unit = Literal["mm", "inch"]
@@ -34,10 +34,12 @@ class Habits:
     unit: Unit
 
     def figure(self, value: float) -> str:
-        """A figure with at most three decimals."""
-        if self.language == "en":
-            return figure(value)
-        return str(format_decimal(value, "#,##0.###", locale=self.locale))
+        """A figure with at most three decimals and thin spaces between thousands."""
+        return self.pointed(plain_figure(value))
+
+    def pointed(self, written: str) -> str:
+        """A figure that was written with a decimal point, with the reader's sign for it."""
+        return written if self.language == "en" else written.replace(".", get_decimal_symbol(self.locale))
 
     def length(self, mm: float) -> str:
         """A length: millimetres to the tenth; inches to the hundredth, from ten on to the tenth."""

@@ -3,7 +3,7 @@
 from babel.core import Locale
 from babel.numbers import format_currency, get_currency_precision, get_currency_symbol, list_currencies
 
-from webapp.errors import BadFindings, did_you_mean
+from webapp.errors import BadFindings, Sentence, did_you_mean
 
 _LOCALE = Locale("en")
 
@@ -12,7 +12,7 @@ def minor_digits(currency: str) -> int:
     """Decimals of a currency's minor unit by ISO 4217; raises BadFindings for a code not in the list."""
     if currency not in list_currencies():
         raise BadFindings(
-            f'"{currency}" is not a currency code of ISO 4217.',
+            Sentence('"{currency}" is not a currency code of ISO 4217.', currency=currency),
             did_you_mean(currency, sorted(list_currencies())),
         )
     return get_currency_precision(currency)

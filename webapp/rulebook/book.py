@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from webapp.errors import NotKnown, did_you_mean
+from webapp.errors import NotKnown, Sentence, did_you_mean
 from webapp.rulebook import rows
 from webapp.rulebook.family import FamilyTables
 from webapp.rulebook.languages import Language, in_the_language, known_in_both
@@ -65,7 +65,8 @@ class Rulebook:
         """The family of that id; raises NotKnown."""
         if family_id not in self.families:
             raise NotKnown(
-                f'There is no family "{family_id}".', did_you_mean(family_id, sorted(self.families))
+                Sentence('There is no family "{family}".', family=family_id),
+                did_you_mean(family_id, sorted(self.families)),
             )
         return self.families[family_id]
 
@@ -73,12 +74,17 @@ class Rulebook:
         """The model sheet of that id, which must belong to the family; raises NotKnown."""
         if sheet_id not in self.sheets:
             raise NotKnown(
-                f'There is no model sheet "{sheet_id}".', did_you_mean(sheet_id, sorted(self.sheets))
+                Sentence('There is no model sheet "{sheet}".', sheet=sheet_id),
+                did_you_mean(sheet_id, sorted(self.sheets)),
             )
         sheet = self.sheets[sheet_id]
         if sheet.head.family != family_id:
             raise NotKnown(
-                f'The model sheet "{sheet_id}" belongs to the family "{sheet.head.family}", '
-                f'not to "{family_id}".'
+                Sentence(
+                    'The model sheet "{sheet}" belongs to the family "{family}", not to "{asked}".',
+                    sheet=sheet_id,
+                    family=sheet.head.family,
+                    asked=family_id,
+                )
             )
         return sheet

@@ -2,6 +2,7 @@
 import { fairRange, nextLooks, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
+import { _ } from '../language.js';
 import { afterFrame } from '../store/after_frame.js';
 import { openDatabase } from '../store/database.js';
 import { comparablesOf, openSet, rememberForNext } from '../store/notebook.js';
@@ -84,18 +85,18 @@ class SetScreen {
     const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
     const lot = foundSet.get('lot');
     this.elements = [
-      h('header', { class: 'top' }, h('a', { class: 'back', href: lot ? `#/lot/${lot.lot}` : '#/', 'aria-label': lot ? 'The lot' : 'Notebook' }, '‹'),
+      h('header', { class: 'top' }, h('a', { class: 'back', href: lot ? `#/lot/${lot.lot}` : '#/', 'aria-label': lot ? _('The lot') : _('Notebook') }, '‹'),
         h('div', {}, this.title, this.place), about.button),
       this.strip.element,
       // The bar lies below, but comes before the many checks for whoever goes by keyboard.
       this.bar.element,
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
         about.panel,
-        prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`),
+        prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} ${_('The figures are those of its kind: {kind}.', { kind: pack.name })}`),
         this.backup.differences,
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
         ...this.stages.map((stage) => stage.element),
-        h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict')),
+        h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, _('To the verdict'))),
         this.backup.state),
     ];
     for (const part of this.elements) part.addEventListener('focusout', () => afterFrame().then(() => this.stale && this.refresh()));
@@ -213,7 +214,7 @@ class SetScreen {
     saving.then(() => this.backup.soon(), () => undefined);
     saving.catch((problem) => notice('save', problem.message, {
       kind: 'bad',
-      actions: [['Try again', () => this.saveAgain()], ['Export', () => { location.hash = '#/about'; }]],
+      actions: [[_('Try again'), () => this.saveAgain()], [_('Export'), () => { location.hash = '#/about'; }]],
     }));
   }
 
@@ -253,12 +254,12 @@ class SetScreen {
     if (document.title !== heading) document.title = heading;
     const number = foundSet.get('lot')?.number;
     const name = title.includes(prepared.pack.name) ? '' : prepared.pack.name;
-    setText(this.place, [foundSet.base.demo ? 'Demo' : '', number && `no. ${number}`, name, foundSet.get('place')].filter(Boolean).join(' · '));
+    setText(this.place, [foundSet.base.demo ? _('Demo') : '', number && _('no. {number}', { number }), name, foundSet.get('place')].filter(Boolean).join(' · '));
     const shown = now.standing.shown.filter(Boolean).length;
     const done = now.standing.chosen.filter((chosen, index) => chosen >= 0 && now.standing.shown[index]).length;
     this.strip.show(done, shown);
     if (setAside.length > 0) {
-      notice('aside', `These findings come from other rule tables and do not count: ${setAside.join('; ')}. They are kept.`);
+      notice('aside', _('These findings come from other rule tables and do not count: {findings}. They are kept.', { findings: setAside.join('; ') }));
     }
   }
 
@@ -271,8 +272,8 @@ class SetScreen {
     this.bar.show({
       fair,
       asking: findings.asking,
-      range: `${money.say(fair.low)} to ${money.say(fair.high)}`,
-      complete: low === high ? `${percent(likely)} % complete` : `${percent(low)} to ${percent(high)} % complete`,
+      range: _('{low} to {high}', { low: money.say(fair.low), high: money.say(fair.high) }),
+      complete: low === high ? _('{share} complete', { share: `${percent(likely)} %` }) : _('{low} to {high} complete', { low: percent(low), high: `${percent(high)} %` }),
       next: going ? this.nextLook(ahead.looks[0], findings, money) : null,
     });
   }
@@ -280,7 +281,7 @@ class SetScreen {
   nextLook(look, findings, money) {
     const check = this.prepared.pack.checks[look.check];
     const said = look.evi > 0 ? money.say(look.evi) : '';
-    const gain = findings.asking === null ? `narrows ${said}` : `worth ${said}`;
+    const gain = findings.asking === null ? _('narrows {sum}', { sum: said }) : _('worth {sum}', { sum: said });
     return { id: check.id, label: check.label, gain: `${look.seconds} s${said ? ` · ${gain}` : ''}` };
   }
 

@@ -12,6 +12,7 @@
  * @property {[number, number, number]} [in_photo] where it is in that photo: middle and radius, in pixels
  * @property {number} [plus_minus_mm] 95 % half-width of a measured diameter
  */
+import { _ } from '../language.js';
 
 /** The check that asks for added holes. @param {any} pack */
 export const holeCheck = (pack) => pack.checks.find((check) => check.asks_holes);
@@ -53,7 +54,7 @@ export function placeIn(holes, hole) {
 async function changed(foundSet, pack, hole, change) {
   const holes = holesOf(foundSet, pack);
   const at = placeIn(holes, hole);
-  if (at < 0) throw new Error('This hole is no longer on the list: it was changed elsewhere. Nothing was changed.');
+  if (at < 0) throw new Error(_('This hole is no longer on the list: it was changed elsewhere. Nothing was changed.'));
   return putHoles(foundSet, pack, change(holes, at));
 }
 

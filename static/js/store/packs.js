@@ -5,7 +5,7 @@
 import { usePlates } from '../kernel/matching.js';
 import { prepare } from '../kernel/prepared.js';
 import { applySheet } from '../kernel/sheet.js';
-import { language } from '../language.js';
+import { _, language } from '../language.js';
 
 const base = document.documentElement.dataset.base ?? '/';
 /** @type {Map<string, Promise<any>>} */
@@ -21,7 +21,7 @@ function fetchJson(name) {
   const known = fetched.get(name);
   if (known) return known;
   const asked = fetch(assetUrl(name)).then((answer) => {
-    if (!answer.ok) throw new Error(`The rule tables (${name}) could not be loaded.`);
+    if (!answer.ok) throw new Error(_('The rule tables ({name}) could not be loaded.', { name }));
     return answer.json();
   });
   fetched.set(name, asked);
@@ -141,7 +141,7 @@ export async function prepareFor(family, sheet) {
   const [pack, { sheets }] = await Promise.all([loadPack(family), packIndex()]);
   const { changed, overrides, unused } = sheet?.startsWith('own-')
     ? await (await import('./sheets.js')).ownOverrides(pack, sheet)
-    : { overrides: Object.hasOwn(sheets, sheet) ? sheets[sheet] : undefined, unused: sheet && !Object.hasOwn(sheets, sheet) && 'The model sheet of this set is not in this version of the app.' };
+    : { overrides: Object.hasOwn(sheets, sheet) ? sheets[sheet] : undefined, unused: sheet && !Object.hasOwn(sheets, sheet) && _('The model sheet of this set is not in this version of the app.') };
   const name = `${family}/${sheet ?? ''}`;
   const known = preparedPacks.get(name);
   if (known && known.changed === changed) return known;

@@ -1,4 +1,5 @@
 /** The bar that never leaves: the range, the asking price, what to look at next. */
+import { _ } from '../language.js';
 import { h, setText, svg } from './element.js';
 import { scaleOf } from './range.js';
 import { typedPrice } from './money.js';
@@ -12,13 +13,13 @@ export class BottomBar {
     this.range = h('strong', { class: 'bar-range' });
     this.complete = h('span', { class: 'bar-complete' });
     this.asking = /** @type {HTMLInputElement} */ (h('input', {
-      inputmode: 'decimal', autocomplete: 'off', 'aria-label': 'They ask', placeholder: '?', id: 'asking',
+      inputmode: 'decimal', autocomplete: 'off', 'aria-label': _('They ask'), placeholder: '?', id: 'asking',
     }));
     this.asking.addEventListener('input', () => {
       const price = typedPrice(this.asking.value);
       const usable = price !== undefined && (price === null || price <= 1e12);
       this.asking.setAttribute('aria-invalid', String(!usable));
-      setText(this.wrong, usable ? '' : 'Write a plain number, such as 90.');
+      setText(this.wrong, usable ? '' : _('Write a plain number, such as 90.'));
       if (usable) actions.ask(price);
     });
     this.wrong = h('p', { class: 'wrong', role: 'alert' });
@@ -28,12 +29,12 @@ export class BottomBar {
     this.what = h('span', { class: 'look-what' });
     this.gain = h('span', { class: 'look-gain' });
     this.next = h('button', { class: 'look-next', 'aria-keyshortcuts': 'Escape', onclick: () => this.target && actions.look(this.target) },
-      h('span', {}, h('span', { class: 'look-label' }, 'Look next: '), this.what), this.gain);
-    this.verdict = h('a', { class: 'to-verdict', href: actions.verdict }, 'Verdict');
-    this.element = h('footer', { class: 'bar', 'aria-label': 'Price and what to look at next' },
+      h('span', {}, h('span', { class: 'look-label' }, _('Look next:'), ' '), this.what), this.gain);
+    this.verdict = h('a', { class: 'to-verdict', href: actions.verdict }, _('Verdict'));
+    this.element = h('footer', { class: 'bar', 'aria-label': _('Price and what to look at next') },
       h('div', { class: 'bar-top' },
         h('a', { class: 'bar-price', href: actions.verdict, 'aria-live': 'polite' }, this.range, this.complete),
-        h('label', { class: 'bar-ask' }, h('span', {}, 'they ask'), this.asking)),
+        h('label', { class: 'bar-ask' }, h('span', {}, _('they ask')), this.asking)),
       this.wrong,
       svg('svg', { class: 'bar-drawing', viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true' },
         svg('rect', { class: 'range-line', x: 0, y: 4, width: 100, height: 2 }), this.span, this.mid, this.ask),
@@ -54,7 +55,7 @@ export class BottomBar {
     if (document.activeElement !== this.asking) this.asking.value = asking === null ? '' : String(asking);
     this.target = next?.id ?? null;
     this.next.classList.toggle('done', next === null);
-    setText(this.what, next ? next.label : 'Nothing left on the list is likely to change the answer.');
+    setText(this.what, next ? next.label : _('Nothing left on the list is likely to change the answer.'));
     setText(this.gain, next ? next.gain : '');
   }
 }

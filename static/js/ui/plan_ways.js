@@ -1,4 +1,5 @@
 /** The plan on paper, on the clipboard, or passed on. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 import { notice } from './notices.js';
 import { planText } from './plan_text.js';
@@ -7,20 +8,20 @@ import { planText } from './plan_text.js';
 export function planWays(appraised) {
   const place = h('div', { role: 'status' });
   return h('div', { class: 'plan-ways' }, h('div', { class: 'links' },
-    h('button', { class: 'button', onclick: () => window.print() }, 'Print'),
-    h('button', { class: 'button', onclick: () => copy(planText(appraised), place) }, 'Copy as text'),
-    'share' in navigator && h('button', { class: 'button', onclick: () => share(appraised) }, 'Share')), place);
+    h('button', { class: 'button', onclick: () => window.print() }, _('Print')),
+    h('button', { class: 'button', onclick: () => copy(planText(appraised), place) }, _('Copy as text')),
+    'share' in navigator && h('button', { class: 'button', onclick: () => share(appraised) }, _('Share'))), place);
 }
 
 /** Where the browser does not copy, the text stands there, selected, for the hand to do it. */
 async function copy(text, place) {
   try {
     await navigator.clipboard.writeText(text);
-    place.replaceChildren(h('p', {}, 'Copied.'));
+    place.replaceChildren(h('p', {}, _('Copied.')));
   } catch {
-    const field = /** @type {HTMLTextAreaElement} */ (h('textarea', { rows: 8, readonly: true, 'aria-label': 'The plan as text' }));
+    const field = /** @type {HTMLTextAreaElement} */ (h('textarea', { rows: 8, readonly: true, 'aria-label': _('The plan as text') }));
     field.value = text;
-    place.replaceChildren(h('p', {}, 'This browser does not copy by itself. The text is selected: copy it from here.'), field);
+    place.replaceChildren(h('p', {}, _('This browser does not copy by itself. The text is selected: copy it from here.')), field);
     field.focus();
     field.select();
   }
@@ -31,6 +32,6 @@ async function share(appraised) {
     await navigator.share({ title: document.title, text: planText(appraised) });
   } catch (problem) {
     // Somebody who thought better of it knows it already.
-    if (problem.name !== 'AbortError') notice('share', `It could not be shared (${problem.message || problem.name}). Copy it as text instead.`, { kind: 'bad' });
+    if (problem.name !== 'AbortError') notice('share', _('It could not be shared ({why}). Copy it as text instead.', { why: problem.message || problem.name }), { kind: 'bad' });
   }
 }

@@ -1,4 +1,5 @@
 /** A model sheet as texts in fields, and as the document that counts. What cannot be read stays text and does not count. */
+import { _ } from '../language.js';
 import { calibrationStays, mayBeAbsent, RULES } from '../store/sheet_rules.js';
 import { typedNumber, typedPrice } from './money.js';
 
@@ -25,10 +26,10 @@ import { typedNumber, typedPrice } from './money.js';
 /** How sure one is of one's own price, and the figure of the tables that says as much. */
 const SURE = { well: 'market_log_sd', guess: 'comparable_log_sd' };
 /** What an extra part needs before it counts. */
-const NEEDED = {
-  label: 'its name', weight: 'how much it counts', salvage: 'what it fetches loose',
-  gone_prior: 'how often it is gone', gone_effect: 'how much less the set fetches without it',
-};
+const needed = () => ({
+  label: _('its name'), weight: _('how much it counts'), salvage: _('what it fetches loose'),
+  gone_prior: _('how often it is gone'), gone_effect: _('how much less the set fetches without it'),
+});
 
 /** @returns {Form} */
 export function blankForm() {
@@ -45,7 +46,7 @@ export const blankPart = (id) => ({ id, weight: '', salvage: ['', '', ''], buy: 
 export const blankExtra = (id, stage) => ({ ...blankPart(id), label: '', stage, gone: '', loss: '' });
 
 const text = (value) => (value === undefined || value === null ? '' : String(value));
-const texts = (values, count) => Array.from({ length: count }, (_, index) => text(values?.[index]));
+const texts = (values, count) => Array.from({ length: count }, (none, index) => text(values?.[index]));
 /** A share as a percentage, without the last digits that the way there and back leaves. */
 const percent = (share) => text(Number((100 * share).toPrecision(9)));
 
@@ -150,8 +151,9 @@ function absentParts(pack, form, faults) {
   const ids = able.map((part) => part.id);
   if (calibrationStays(pack, ids, form.book)) return ids;
   const gone = able.filter((part) => part.calibration).map((part) => part.label);
-  const why = 'At least one part that keeps it true to its dial has to stay.';
-  faults.set(gone.length > 0 ? 'absent' : 'book', gone.length > 0 ? `${why} Untick one of these: ${gone.join(', ')}. Until then they count as usual.` : why);
+  const why = _('At least one part that keeps it true to its dial has to stay.');
+  if (gone.length === 0) faults.set('book', why);
+  else faults.set('absent', [why, _('Untick one of these: {parts}. Until then they count as usual.', { parts: gone.join(', ') })].join(' '));
   return able.filter((part) => !part.calibration).map((part) => part.id);
 }
 
@@ -166,9 +168,9 @@ function extraPart(row, { take, money, faults, grounds }) {
     ...take(`${at}gone`, 'gone_prior', gone === undefined ? gone : gone / 100, RULES.gone),
     ...take(`${at}loss`, 'gone_effect', loss === undefined ? loss : Math.log(1 - loss / 100), RULES.effect),
   };
-  const missing = Object.keys(NEEDED).filter((key) => !(key in built)).map((key) => NEEDED[key]);
+  const missing = Object.entries(needed()).filter(([key]) => !(key in built)).map(([, words]) => words).join('; ');
   const wrong = [...faults.keys()].some((path) => path.startsWith(at));
-  if (missing.length === 0 && !wrong) return [{ id: row.id, ...built, buy: built.buy ?? null, ...grounds }];
-  faults.set(`${at}missing`, `Does not count yet.${missing.length > 0 ? ` Still to give: ${missing.join('; ')}.` : ''}`);
+  if (!missing && !wrong) return [{ id: row.id, ...built, buy: built.buy ?? null, ...grounds }];
+  faults.set(`${at}missing`, missing ? _('Does not count yet. Still to give: {things}.', { things: missing }) : _('Does not count yet.'));
   return [];
 }
