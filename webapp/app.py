@@ -106,12 +106,11 @@ def _packs(books: Books, book: Rulebook) -> dict[str, Any]:
     folder = FOLDER if book is books.english else f"{FOLDER}/{code}"
     packs = {family: compile_family(book, family) for family in books.complete[code]}
     files: dict[str, Any] = phone_documents(packs, folder) if packs else {}
-    sheets = [
-        books.book_for(code, sheet.head.family).sheets[name] for name, sheet in sorted(book.sheets.items())
-    ]
+    kinds = {name: sheet.head.family for name, sheet in sorted(book.sheets.items())}
+    sheets = {name: books.book_for(code, family).sheets[name] for name, family in kinds.items()}
     files[f"{folder}/index.json"] = {
         "families": [{"id": row.id, "name": row.name, "about": row.about} for row in book.families.values()],
-        "sheets": {sheet.head.id: sheet_overrides(sheet) for sheet in sheets},
+        "sheets": {name: sheet_overrides(sheet) for name, sheet in sheets.items()},
         "counts": rows_by_basis(book),
         "languages": books.listed(),
     }

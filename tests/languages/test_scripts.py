@@ -13,18 +13,24 @@ from webapp.paths import static_folder
 
 SCRIPTS = static_folder() / "js"
 # Scripts and folders of scripts whose texts go through the language.
-SPEAKING = ("main.js", "offline.js", "pages", "sync")
+SPEAKING = ("main.js", "offline.js", "pages", "store", "sync", "ui")
 
 # Two words side by side, one capitalised word alone, or a word beside a blank.
 SENTENCE = re.compile(r"[A-Za-z’']+[,;:]? [A-Za-z’']{2,}")
 WORD = re.compile(r"[A-Z][a-z]+[.!?…]?")
 WORD_BESIDE_A_BLANK = re.compile(r" [A-Za-z]*[a-z]{2,}[.,:;]?( |$)|^[A-Za-z]*[a-z]{2,}[.,:;]? ")
-# The app is called so in every language.
-NAME = "Underchassis"
+# The app and the units are called so in every language.
+NAMES = re.compile(r"\bUnderchassis\b|\b(mm|px)\b")
+# Values of the tables that somebody chooses by other words, and the name of a field.
+CODES = ("by serial", "by model", "why still")
+# Scripts whose words stand in tables that people bring or take along, which are English everywhere, and one
+# whose failures are tried again and never shown.
+NOT_ON_SCREEN = ("lot_export.js", "sale_cells.js", "sale_head.js", "sale_line.js", "photo_chores.js")
 
 # Where words stand that nobody reads: classes, heads of requests, selectors, what is compared, names of keys.
 UNREAD_BEFORE = re.compile(
-    r"(\b(class|Authorization)|'Content-Range'): ?$|\b(matches|closest|querySelector(All)?)\($|[!=]== $"
+    r"\b(class|Authorization): ?$|'(Content-Range|aria-keyshortcuts)': $|[!=]== $|\b(className|transform) = $"
+    r"|\bclass: [^,]* \? $|\b(matches|matchMedia|closest|querySelector(All)?)\($"
 )
 UNREAD_AFTER = re.compile(r": ")
 
@@ -36,7 +42,9 @@ def _scripts() -> Iterator[Path]:
 
 
 def _reads_like_text(literal: Literal) -> bool:
-    text = literal.text.replace(NAME, "")
+    text = NAMES.sub("", literal.text)
+    if text in CODES:
+        return False
     beside_a_blank = literal.template and WORD_BESIDE_A_BLANK.search(text)
     return bool(SENTENCE.search(text) or WORD.fullmatch(text) or beside_a_blank)
 
@@ -56,7 +64,8 @@ def _bare_texts(source: str) -> list[str]:
 
 
 def test_every_text_goes_through_the_language() -> None:
-    bare = {path.name: _bare_texts(path.read_text(encoding="utf-8")) for path in _scripts()}
+    shown = (path for path in _scripts() if path.name not in NOT_ON_SCREEN)
+    bare = {path.name: _bare_texts(path.read_text(encoding="utf-8")) for path in shown}
     assert {name: found for name, found in bare.items() if found} == {}
 
 

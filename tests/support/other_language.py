@@ -16,7 +16,8 @@ from webapp.rulebook.texts import SENTENCES, Form, forms_of, inner_id, spoken
 Json = dict[str, Any]
 
 CODE, NAME = "xx", "sWAPPED"
-HEAD = f'code = "{CODE}"\nname = "{NAME}"\n'
+OTHER = "supply-unit"
+"""A family with a model sheet, and in the language only as far as it shares texts with the complete one."""
 
 
 def swapped(text: str) -> str:
@@ -33,10 +34,15 @@ def written(folder: Path, files: dict[str, str], code: str = CODE) -> None:
 
 
 def rules_in_two_languages(folder: Path) -> Path:
-    """A copy of the shipped rules, with one family of all, and everything it needs in the language."""
-    rules = Path(shutil.copytree(rules_folder(), folder / "rules", ignore=lambda _, names: {"languages"}))
-    others = [path for path in rules.glob("families/*.toml") if path.stem != FAMILY]
-    names = [path.relative_to(rules).as_posix() for path in rules.rglob("*.toml") if path not in others]
+    """A copy of the shipped rules with two families, one of them complete in the language."""
+    rules = Path(shutil.copytree(rules_folder(), folder / "rules", ignore=lambda *_: {"languages"}))
+    for path in [*rules.glob("families/*.toml"), *rules.glob("sheets/*.toml")]:
+        table = tomllib.loads(path.read_text(encoding="utf-8"))
+        if table.get("family", table["id"]) not in (FAMILY, OTHER):
+            path.unlink()
+    names = {path.relative_to(rules).as_posix() for path in rules.rglob("*.toml")} - {
+        f"families/{OTHER}.toml"
+    }
     written(rules, {name: translation(rules / name, name) for name in names if forms_of(name) is not None})
     return rules
 

@@ -7,7 +7,8 @@ import re
 from collections.abc import Iterator
 from typing import BinaryIO
 
-_LITERAL = r"'((?:[^'\\\n]|\\')+)'"
+_LITERAL = r"'((?:[^'\\\n]|\\'|\\u[0-9a-f]{4})+)'"
+_ESCAPE = re.compile(r"\\(?:u([0-9a-f]{4})|(.))")
 TEXT = re.compile(rf"(?<![\w.$])(?:_\(\s*{_LITERAL}|_n\(\s*{_LITERAL},\s*{_LITERAL})(?=\s*[,)])")
 _CALL = re.compile(r"(?<![\w.$])(?<!function )_n?\(")
 
@@ -19,8 +20,12 @@ def extract(file: BinaryIO, keywords: object, comment_tags: object, options: obj
     source = file.read().decode()
     for match in TEXT.finditer(source):
         line = source.count("\n", 0, match.start()) + 1
-        text, *forms = (group and group.replace("\\'", "'") for group in match.groups())
+        text, *forms = (group and _ESCAPE.sub(_meant, group) for group in match.groups())
         yield (line, "gettext", text, []) if text else (line, "ngettext", (forms[0], forms[1]), [])
+
+
+def _meant(escape: re.Match[str]) -> str:
+    return chr(int(escape[1], 16)) if escape[1] else escape[2]
 
 
 def unread(source: str) -> list[str]:

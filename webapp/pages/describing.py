@@ -49,10 +49,12 @@ def described(prepared: Prepared, findings: Findings, seller: Seller, habits: Ha
         for hole, spot in zip(findings.holes, _padded(seller.spots, len(findings.holes)), strict=True)
     ]
     cautions = set(document["cautions"])
+    title = writer.sentence(document["title"])["text"]
     return {
         "pack": pack,
-        "title": writer.sentence(document["title"])["text"],
-        "name": seller.title,
+        "title": title,
+        # What the title says already is no name.
+        "name": "" if title.startswith(seller.title) else seller.title,
         "words": seller.words,
         "sections": [
             {

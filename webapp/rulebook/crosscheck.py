@@ -91,7 +91,7 @@ def check_sheet(book: Rulebook, sheet: Sheet) -> None:
     for key, known_rows in (("finish", book.finishes), ("service", book.services)):
         text = getattr(sheet.head, key)
         known = [row.label for row in known_rows]
-        if text is not None and text not in known:
+        if text is not None and not any(row.goes_by(text) for row in known_rows):
             fault("", f'"{key}" is {text!r}, which finishes.toml does not know. {did_you_mean(text, known)}')
 
 

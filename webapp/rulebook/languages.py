@@ -33,8 +33,8 @@ def codes(folders: Sequence[Path]) -> list[str]:
     return sorted({path.name for path in found})
 
 
-def read_language(code: str, folders: Sequence[Path], problems: list[str]) -> Language | None:
-    """The language of that code by its language.toml; None with the fault noted."""
+def read_language(code: str, folders: Sequence[Path], problems: list[str]) -> Language:
+    """The language of that code by its language.toml; what is wrong there is noted."""
     places = [(folder / FOLDER / code / _HEAD, folder) for folder in folders]
     there = [(path, folder) for path, folder in places if path.is_file()]
     if not there:
@@ -42,13 +42,14 @@ def read_language(code: str, folders: Sequence[Path], problems: list[str]) -> La
         problems.append(
             f'{name}/{FOLDER}/{code}: there is no {_HEAD}; it gives code = "{code}" and the language\'s name.'
         )
-        return None
+        return Language.model_construct(code=code, name=code)
     file = Layers([TableFile(path, folder, problems) for path, folder in there])
-    language = file.row(file.tables, Language, "")
-    if language is not None and (language.code != code or code == ENGLISH.code):
-        wrong = "English is the language of the tables themselves" if code == ENGLISH.code else ""
-        file.fault("", f"{wrong or f'the code must be that of its folder, {code}'}.")
-    return language
+    language = file.row(file.tables, Language, "") or Language.model_construct(code=code, name=code)
+    if code == ENGLISH.code:
+        file.fault("", "English is the language of the tables themselves.")
+    elif language.code != code:
+        file.fault("", f"the code must be that of its folder, {code}.")
+    return language.model_copy(update={"code": code})
 
 
 def stray_tables(code: str, folders: Sequence[Path], problems: list[str]) -> None:
@@ -79,7 +80,7 @@ def known_in_both(kinds: Sequence[Kind], english: Sequence[Kind]) -> list[Kind]:
     return [kind.model_copy(update={"words": [*kind.words, *before[kind.id]]}) for kind in kinds]
 
 
-def in_the_language(label: str | None, kinds: Sequence[Kind], english: Sequence[Kind]) -> str | None:
-    """The label that a finish or service has here, by its English one."""
-    row_id = next((kind.id for kind in english if kind.label == label), None)
-    return next((kind.label for kind in kinds if kind.id == row_id), label)
+def in_the_language(name: str | None, kinds: Sequence[Kind], english: Sequence[Kind]) -> str | None:
+    """The label that a finish or service has here, by what it goes by in English."""
+    row_id = next((kind.id for kind in english if kind.goes_by(name)), None)
+    return next((kind.label for kind in kinds if kind.id == row_id), name)

@@ -229,6 +229,10 @@ class Kind(Row):
     label: Text
     words: list[Text] = []
 
+    def goes_by(self, name: str | None) -> bool:
+        """Whether this is its id, its label or one of its words."""
+        return name in (self.id, self.label, *self.words)
+
 
 class FinishKind(Kind):
     """A finish as people write it; `id` is an option of the check that asks for the finish."""

@@ -61,8 +61,7 @@ def _translated(folders: Sequence[Path], codes: Sequence[str], english: Rulebook
     for code in codes:
         languages.stray_tables(code, folders, problems)
         language = languages.read_language(code, folders, problems)
-        if language is not None:
-            books.append(_Folders(folders, problems, language).read().in_words_of(english))
+        books.append(_Folders(folders, problems, language).read().in_words_of(english))
     if problems:
         raise RulesBroken(problems)
     return books

@@ -53,6 +53,7 @@ WORDS: dict[str, set[str]] = {
     "finish-sheet-fine": {"finish"},
     "finish-sheet-misfit": {"finish", "expected"},
     "finish-unknown": set(),
+    "or": set(),
     "look-coverage": set(),
     "look-crystal": set(),
     "look-heaters": set(),

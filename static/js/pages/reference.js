@@ -4,7 +4,7 @@ import { h } from '../ui/element.js';
 import { figure } from '../ui/money.js';
 import { notice } from '../ui/notices.js';
 import { referencePlot } from '../ui/reference_plot.js';
-import { kindWord } from '../ui/sale_words.js';
+import { kindWord, stateUnknownWithin } from '../ui/sale_words.js';
 import { pageHead, sheetUnused, showAppraised } from './appraised.js';
 
 /** Sales listed one by one, the latest first. */
@@ -85,11 +85,9 @@ const percent = (share) => `${figure(Math.floor(1000 * share + 0.5) / 10)} %`;
 /** In what state it sold, and whether its sum was brought to today's money. */
 function stateWords(pack, { sale, month }) {
   const state = pack.states.find((row) => row.id === sale.state);
-  const blanks = { state: state?.label ?? stateOpen(sale), currency: pack.reference.currency, rate: sale.rate, month };
+  const blanks = { state: state?.label ?? stateUnknownWithin(sale), currency: pack.reference.currency, rate: sale.rate, month };
   return ` ${broughtWords(sale.currency === pack.reference.currency, blanks)}`;
 }
-
-const stateOpen = (sale) => (Number.isFinite(sale.log_offset) ? _('as its findings say') : _('not known'));
 
 function broughtWords(own, blanks) {
   if (!own && blanks.rate) return _('{state}, at {rate} for one {currency}', blanks);

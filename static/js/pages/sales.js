@@ -7,7 +7,7 @@ import { h } from '../ui/element.js';
 import { select } from '../ui/fields.js';
 import { notice } from '../ui/notices.js';
 import { saleRow } from '../ui/sale_row.js';
-import { kindWord, sayPrice, sayUnsaved, withUndo } from '../ui/sale_words.js';
+import { kindWord, sayPrice, sayUnsaved, stateUnknownWithin, withUndo } from '../ui/sale_words.js';
 
 /** How many rows are drawn at first, and with each tap on the button below them. */
 const AT_ONCE = 100;
@@ -33,7 +33,7 @@ export async function showSales(main) {
 /** In what state it was, in small words; nothing where that is not known. */
 function stateWords(sale, known) {
   const state = known?.states.find((row) => row.id === sale.state);
-  return state?.label ?? (Number.isFinite(sale.log_offset) ? _('as its findings say') : '');
+  return state?.label ?? (Number.isFinite(sale.log_offset) ? stateUnknownWithin(sale) : '');
 }
 
 class SalesList {

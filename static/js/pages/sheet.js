@@ -14,7 +14,7 @@ import { savingMark } from '../ui/saving_mark.js';
 import { SheetBar } from '../ui/sheet_bar.js';
 import { sheetCards } from '../ui/sheet_cards.js';
 import { SheetFields } from '../ui/sheet_fields.js';
-import { blankForm, documentOf, formOf } from '../ui/sheet_form.js';
+import { blankForm, documentOf, formOf, kinds } from '../ui/sheet_form.js';
 import { absentParts, changedParts, extraParts } from '../ui/sheet_parts.js';
 import { foundOn } from '../ui/sheet_start.js';
 
@@ -61,7 +61,7 @@ async function firstForm(pack, foundSet) {
 
 /** What stood in the fields; else what the document says; of a damaged sheet perhaps neither can be read. */
 function formIn(pack, sheet) {
-  for (const read of [() => sheet.form && { ...blankForm(), ...sheet.form }, () => formOf(pack, sheet.document)]) {
+  for (const read of [() => sheet.form && { ...blankForm(), ...sheet.form, ...kinds(pack, sheet.form) }, () => formOf(pack, sheet.document)]) {
     try {
       const form = read();
       documentOf(pack, sheet.id, form);

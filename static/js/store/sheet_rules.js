@@ -117,8 +117,8 @@ export function misfit(pack, { sheet, absent, parts, extra }) {
     if (!pack.stages.some((row) => row.id === stage)) return _('There is no stage “{stage}” to look at “{part}” in.', { stage, part: label });
     taken.add(id);
   }
-  for (const [rows, label] of [[pack.services, sheet.service], [pack.finishes, sheet.finish]]) {
-    if (label && !rows.some((row) => row.label === label)) return _('The tables do not know “{text}”.', { text: label });
+  for (const [rows, name] of [[pack.services, sheet.service], [pack.finishes, sheet.finish]]) {
+    if (name && !rows.some((row) => [row.id, row.label, ...row.words].includes(name))) return _('The tables do not know “{text}”.', { text: name });
   }
   return '';
 }

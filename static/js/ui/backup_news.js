@@ -5,7 +5,8 @@ import { thisDevice } from '../store/device.js';
 import { FoundSet } from '../store/found_set.js';
 import { binSets } from '../store/notebook.js';
 import { backupWatch } from '../sync/backup_watch.js';
-import { setStateWords, wholeStateWords } from './backup_words.js';
+import { wholeStateWords } from './backup_state_words.js';
+import { setStateWords } from './backup_words.js';
 import { setText } from './element.js';
 import { clearNotice, notice } from './notices.js';
 

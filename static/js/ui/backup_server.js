@@ -25,7 +25,7 @@ export function serverCard(keyNow, draw) {
 function heldParts({ sets, operations, bytes, photos, limits }) {
   const share = Math.round(100 * Math.max(bytes / limits.bytes, photos.bytes / limits.photo_bytes, operations / limits.operations, photos.count / limits.photos));
   const room = share < 1 ? _('Hardly any of its room is used.') : _('{share} % of its room is used.', { share });
-  const pictures = photos.count > 0 ? _n('{count} photo ({bytes})', '{count} photos ({bytes})', photos.count, { bytes: sayBytes(photos.bytes) }) : _('no photos');
+  const pictures = photos.count > 0 ? _n('{count} photo ({size})', '{count} photos ({size})', photos.count, { size: sayBytes(photos.bytes) }) : _('no photos');
   return [h('p', {}, _n('{count} findings and changes ({bytes}), {photos}. {room}', '{count} findings and changes ({bytes}), {photos}. {room}', operations, { bytes: sayBytes(bytes), photos: pictures, room })),
     h('ul', { class: 'rows held' }, ...sets.slice(0, 200).map((row) => h('li', {}, h('strong', {}, row.title || row.family || _('A set without a name')),
       h('span', { class: 'fine' }, [row.removed && _('removed'), _n('{count} findings', '{count} findings', row.findings),

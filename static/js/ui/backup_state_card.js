@@ -6,7 +6,7 @@ import { sayBytes } from '../store/photo_intake.js';
 import { backupWatch } from '../sync/backup_watch.js';
 import { begin } from '../sync/membership.js';
 import { joinPart } from './backup_begin.js';
-import { sayMore } from './backup_words.js';
+import { sayMore } from './backup_state_words.js';
 import { h, setText } from './element.js';
 import { dayLocale } from './habits.js';
 import { notice } from './notices.js';

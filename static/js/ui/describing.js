@@ -33,10 +33,12 @@ import { hours, reasonLabel } from './words.js';
 export function described({ prepared, pack, findings, money }, { title, words, wishes }) {
   const document = describe(prepared, findings, wishes);
   const told = (sentence) => filled(sentence, money);
+  const { text: composed } = told(document.title);
   return {
     pack,
-    title: told(document.title).text,
-    name: title,
+    title: composed,
+    // What the title says already is no name.
+    name: composed.startsWith(title) ? '' : title,
     words,
     sections: document.sections.map((section) => ({ ...section, paragraphs: section.paragraphs.map((lines) => lines.map(told)) })),
     short: document.short.map(told),

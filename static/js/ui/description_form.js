@@ -21,7 +21,7 @@ export function descriptionForm({ foundSet, findings, appraisal, money }, change
   const { words, price, asked } = descriptionOf(foundSet);
   const own = /** @type {HTMLTextAreaElement} */ (h('textarea', { rows: 4, maxlength: LONGEST, oninput: () => put({ words: own.value }) }));
   own.value = words;
-  const choice = select(_('The price'), [['none', _('No price')], ['asked', _('What I ask')], ['range', _('What I ask, and what the market would pay, with the reasons')]]);
+  const choice = select(_('The price'), [['none', _('No price')], ['asked', _('What I ask')], ['range', _('What I ask, and the market’s range')]]);
   choice.value = price;
   const wrong = h('p', { class: 'wrong', role: 'alert', hidden: true }, _('This is no amount. Type figures alone, such as 120.'));
   const amount = /** @type {HTMLInputElement} */ (h('input', { inputmode: 'decimal', autocomplete: 'off', value: asked ?? '', placeholder: money.exactly(money.round(appraisal.selling.ask)),

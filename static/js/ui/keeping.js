@@ -2,7 +2,6 @@
 import { _, _n } from '../language.js';
 import { openDatabase } from '../store/database.js';
 import { downloadNotebook, exportState } from '../store/exporting.js';
-import { wholeStateWords } from './backup_words.js';
 import { h } from './element.js';
 import { notice } from './notices.js';
 import { offlineLine } from './offline_state.js';
@@ -19,7 +18,7 @@ export async function keepingLine() {
   const { own, waiting } = await exportState();
   const all = Object.values(waiting).reduce((sum, count) => sum + count);
   const backup = (await (await openDatabase()).get('meta', 'backup'))?.value;
-  const words = backup ? (await wholeStateWords()) : all === 0 ? _('Everything here is also in an exported file.')
+  const words = backup ? await (await import('./backup_state_words.js')).wholeStateWords() : all === 0 ? _('Everything here is also in an exported file.')
     : _n('{things} is on this phone only, in no exported file.', '{things} are on this phone only, in no exported file.', all, { things: counted(waiting) });
   return h('section', { class: 'keeping' },
     offlineLine(),
@@ -28,11 +27,16 @@ export async function keepingLine() {
       h('a', { class: 'button quiet', href: '#/about' }, _('Keeping, exporting, about'))));
 }
 
-/** Such as "1 set, 2 model sheets and 3 sales". @param {Record<string, number>} counts by store */
-function counted({ sets, sheets, sales, lots, shelf, photos }) {
-  const first = [sets > 0 && _n('{count} set', '{count} sets', sets), sheets > 0 && _n('{count} model sheet', '{count} model sheets', sheets),
-    sales > 0 && _n('{count} sale', '{count} sales', sales), lots > 0 && _n('{count} lot', '{count} lots', lots),
-    shelf > 0 && _n('{count} shelf item', '{count} shelf items', shelf), photos > 0 && _n('{count} photo', '{count} photos', photos)].filter(Boolean);
+/** Such as "1 set", "2 model sheets" and "3 sales". @param {Record<string, number>} counts by store */
+export const listed = ({ sets, sheets, sales, lots, shelf, photos }) => [
+  sets > 0 && _n('{count} set', '{count} sets', sets), sheets > 0 && _n('{count} model sheet', '{count} model sheets', sheets),
+  sales > 0 && _n('{count} sale', '{count} sales', sales), lots > 0 && _n('{count} lot', '{count} lots', lots),
+  shelf > 0 && _n('{count} shelf item', '{count} shelf items', shelf), photos > 0 && _n('{count} photo', '{count} photos', photos),
+].filter(Boolean);
+
+/** The same in one piece. @param {Record<string, number>} counts */
+function counted(counts) {
+  const first = listed(counts);
   const last = first.pop();
   return first.length > 0 ? _('{first} and {last}', { first: first.join(', '), last }) : last;
 }

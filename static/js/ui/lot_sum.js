@@ -1,6 +1,7 @@
 /** How the worth of a lot and the most to bid come from the worth of its sets: each step with its amount. */
 import { _ } from '../language.js';
 import { h } from './element.js';
+import { figure } from './money.js';
 import { hours } from './words.js';
 
 const sum = (list) => list.reduce((total, one) => total + one, 0);
@@ -20,7 +21,7 @@ export function lotSum(view) {
     row(_('The sets of the lot, as planned'), view.say(worthOf(false))),
     ...steps.filter(([, value]) => Math.abs(value) > 0.004).map(([words, value]) => row(words, view.money.change(value))),
     row(_('Worth to you'), view.say(plan.total)),
-    margin > 0 && plan.total > 0 ? row(_('Your margin, {share} %', { share: Number((margin * 100).toFixed(2)) }), view.money.change(plan.bid - plan.total)) : null));
+    margin > 0 && plan.total > 0 ? row(_('Your margin, {share} %', { share: figure(Number((margin * 100).toFixed(2))) }), view.money.change(plan.bid - plan.total)) : null));
 }
 
 const row = (words, amount) => h('li', { class: 'part' }, h('span', {}, words), h('span', { class: 'fine' }, amount));

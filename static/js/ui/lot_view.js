@@ -1,7 +1,7 @@
 /** A plan in words: what sets and parts are called, who gives what to whom. */
 import { _ } from '../language.js';
 import { numberIn } from '../store/lots.js';
-import { moneyWriter } from './money.js';
+import { figure, moneyWriter } from './money.js';
 import { hours } from './words.js';
 
 /** Ways of use in words, in the order in which a list goes through them. */
@@ -70,7 +70,7 @@ export class LotView {
     const { exact, gap } = this.plan;
     if (exact) return _('The best plan there is, proven.');
     if (gap !== null && gap < 0.001) return _('Found by the server; the best plan is at most a tenth of a percent better.');
-    if (gap !== null) return _('Found by the server; the best plan is at most {share} % better.', { share: Math.ceil(gap * 1000) / 10 });
+    if (gap !== null) return _('Found by the server; the best plan is at most {share} % better.', { share: figure(Math.ceil(gap * 1000) / 10) });
     return _('A quick plan, made on this phone.');
   }
 

@@ -35,7 +35,7 @@ function what(pack, form, fields) {
 }
 
 function works(pack, form, fields) {
-  const named = (rows) => [['', _('not known')], ...rows.map((row) => [row.label, row.label])];
+  const named = (rows) => [['', _('not known')], ...rows.map((row) => [row.id, row.label])];
   return card(_('As it left the works'),
     (asks(pack, 'coverage') || form.coverage.some(Boolean))
       && fields.figures('coverage', [[_('Dial from, kHz'), form.coverage, 0], [_('to, kHz'), form.coverage, 1]]),

@@ -1,4 +1,5 @@
 /** A model sheet as texts in fields, and as the document that counts. What cannot be read stays text and does not count. */
+import { kindOf } from '../kernel/matching.js';
 import { _ } from '../language.js';
 import { calibrationStays, mayBeAbsent, RULES } from '../store/sheet_rules.js';
 import { typedNumber, typedPrice } from './money.js';
@@ -50,6 +51,11 @@ const texts = (values, count) => Array.from({ length: count }, (none, index) => 
 /** A share as a percentage, without the last digits that the way there and back leaves. */
 const percent = (share) => text(Number((100 * share).toPrecision(9)));
 
+/** Service and finish by their ids, whatever the tables call them in whichever language. @param {any} pack */
+export const kinds = (pack, { service, finish }) => ({
+  service: kindOf(service, pack.services)?.id ?? '', finish: kindOf(finish, pack.finishes)?.id ?? '',
+});
+
 /** The fields that show a whole document. @param {any} pack the family's @param {any} document @returns {Form} */
 export function formOf(pack, { name, about, sheet, reference, absent, parts, extra }) {
   const part = ({ id, weight, salvage, buy }) => ({ id, weight: text(weight), salvage: texts(salvage, 3), buy: texts(buy, 3) });
@@ -58,8 +64,7 @@ export function formOf(pack, { name, about, sheet, reference, absent, parts, ext
     about: about === pack.words['own-sheet-why'] ? '' : about,
     coverage: texts(sheet.coverage_khz, 2),
     crystal: text(sheet.crystal_khz),
-    service: text(sheet.service),
-    finish: text(sheet.finish),
+    ...kinds(pack, sheet),
     book: text(sheet.book),
     supply: texts(sheet.supply_volts, 2),
     heater_strings: sheet.heater_strings ?? [],
@@ -105,9 +110,9 @@ export function documentOf(pack, id, form) {
     ...take(`${at}salvage`, 'salvage', numbers(row.salvage), RULES.money),
     ...take(`${at}buy`, 'buy', numbers(row.buy), RULES.money),
   });
-  const known = (rows, label) => (rows.some((row) => row.label === label) ? label : undefined);
   const median = take('median', 'median', number(form.median, typedPrice), RULES.price);
   const absent = absentParts(pack, form, faults);
+  const { service, finish } = kinds(pack, form);
   const document = {
     name: form.name.trim(),
     about: form.about.trim() || grounds.why,
@@ -116,8 +121,8 @@ export function documentOf(pack, id, form) {
       family: pack.family,
       ...take('coverage', 'coverage_khz', numbers(form.coverage), RULES.coverage),
       ...take('crystal', 'crystal_khz', number(form.crystal), RULES.crystal),
-      ...take('service', 'service', known(pack.services, form.service), RULES.text),
-      ...take('finish', 'finish', known(pack.finishes, form.finish), RULES.text),
+      ...take('service', 'service', service || undefined, RULES.text),
+      ...take('finish', 'finish', finish || undefined, RULES.text),
       ...take('book', 'book', faults.has('book') || form.book === '' ? undefined : form.book, RULES.book),
       ...take('supply', 'supply_volts', numbers(form.supply), RULES.supply),
       heater_strings: form.heater_strings.map((string) => string.map(together)),

@@ -47,5 +47,5 @@ export function matchSentence(pack, match) {
 /** Hours, to the half below ten. @param {number} value */
 export function hours(value) {
   if (value < 0.75) return _('{minutes} min', { minutes: Math.max(5, Math.round(value * 12) * 5) });
-  return _('{hours} h', { hours: value < 10 ? Math.floor(2 * value + 0.5) / 2 : Math.floor(value + 0.5) });
+  return _('{hours} h', { hours: value < 10 ? figure(Math.floor(2 * value + 0.5) / 2) : Math.floor(value + 0.5) });
 }
