@@ -47,16 +47,24 @@ def filled(text: str, blanks: Mapping[str, object]) -> str:
 class Sentence(str):
     """A sentence of a refusal in English that still knows its text and what fills the blanks there.
 
-    So a page can say it in another language. The text is one literal, for the extractor to find.
+    So a page can say it in another language, down to the days and sentences in its blanks. The text is one
+    literal, for the extractor to find.
     """
 
     text: str
     blanks: Mapping[str, object]
 
     def __new__(cls, text: str, /, **blanks: object) -> Self:
-        made = super().__new__(cls, filled(text, blanks))
+        written = {
+            name: _prose(value) if isinstance(value, date) else value for name, value in blanks.items()
+        }
+        made = super().__new__(cls, filled(text, written))
         made.text, made.blanks = text, blanks
         return made
+
+
+def _prose(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"
 
 
 class UnderchassisError(Exception):

@@ -135,9 +135,9 @@ def _faults(share: _Share, today: date) -> Iterator[BadInput]:
     if share.expires is not None and share.expires < today.isoformat():
         yield BadInput(
             Sentence(
-                "The link would end on {last}, and by the server's clock (UTC) it is {today} already.",
-                last=share.expires,
-                today=today,
+                "The link would end on {end}, and by the server's clock (UTC) it is {today} already.",
+                end=share.expires,
+                today=today.isoformat(),
             ),
             Sentence("Choose a later day, or none."),
         )
