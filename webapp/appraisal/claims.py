@@ -74,12 +74,16 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """The claims in the order of the walk, the differences likewise, and what these are worth together."""
+    """The claims in the order of the walk, the differences likewise, and what these are worth together.
+
+    `holes`: for each told hole the number of the found one, or None.
+    """
 
     claims: tuple[Claim, ...]
     differences: tuple[Difference, ...]
     checked: int
     amount: float
+    holes: tuple[int | None, ...]
 
 
 def claims(
@@ -108,6 +112,7 @@ def claims(
         tuple(differences),
         sum(state != OPEN for state in states.values()),
         sum(row.amount for row in differences),
+        pairs.found,
     )
 
 

@@ -29,11 +29,11 @@ import { holeSeverity, holeSize } from './standing.js';
 export function pairHoles(pack, told, found, { answers, gone: saidGone }, noneFound) {
   /** @type {(number | null)[]} */
   const pairs = told.map(() => null);
-  const left = new Set(found.keys());
+  const free = new Set(found.keys());
   answers.slice(0, found.length).forEach((answered, number) => {
     if (answered !== null && pairs[answered] === null) {
       pairs[answered] = number;
-      left.delete(number);
+      free.delete(number);
     }
   });
   const agreeing = new Set([...told.keys()].filter((at) => pairs[at] !== null && equal(told[at], found[pairs[at]])));
@@ -41,17 +41,18 @@ export function pairHoles(pack, told, found, { answers, gone: saidGone }, noneFo
   for (const alike of [equal, (one, other) => likely(pack, one, other)]) {
     told.forEach((hole, at) => {
       if (pairs[at] !== null || gone.has(at)) return;
-      const same = [...left].find((number) => alike(hole, found[number]));
+      const same = [...free].find((number) => alike(hole, found[number]));
       if (same === undefined) return;
       pairs[at] = same;
       agreeing.add(at);
-      left.delete(same);
+      free.delete(same);
     });
   }
-  return { found: pairs, agreeing, gone, untold: [...left] };
+  return { found: pairs, agreeing, gone, untold: [...free] };
 }
 
-const placed = (one, other) => one.place === other.place && one.as_found === other.as_found;
+const left = ({ as_found: found }) => found ?? 'open';
+const placed = (one, other) => one.place === other.place && left(one) === left(other);
 const equal = (one, other) => placed(one, other) && one.diameter_mm === other.diameter_mm;
 const likely = (pack, one, other) => placed(one, other) && holeSize(pack, one) === holeSize(pack, other);
 

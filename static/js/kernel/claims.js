@@ -9,7 +9,8 @@
  * @typedef {{id: string, state: State}} Claim `check/<id>`, `figure/<what is asked>` or `hole/<number in the list>`
  * @typedef {{id: string, log_effect: number, amount: number}} Difference a claim's id, or `untold/<number>` for a found
  *   hole that nobody told of
- * @typedef {{claims: Claim[], differences: Difference[], checked: number, amount: number}} Checked both in the order of the walk
+ * @typedef {{claims: Claim[], differences: Difference[], checked: number, amount: number, holes: (number | null)[]}} Checked
+ *   both in the order of the walk; `holes`: for each told hole the number of the found one
  */
 import { curveEffects, pairHoles, severityChanges } from './claimed_holes.js';
 import { plainSerial } from './matching.js';
@@ -69,6 +70,7 @@ export function claims(prepared, now, found, said, links = { answers: [], gone: 
     differences,
     checked: [...states.values()].filter((state) => state !== OPEN).length,
     amount: differences.reduce((sum, row) => sum + row.amount, 0),
+    holes: pairs.found,
   };
 }
 

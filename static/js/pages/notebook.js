@@ -1,6 +1,7 @@
 /** The Notebook screen: lots and sets on this phone, search, a new set in two taps. */
 import { fairRange, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
+import { _ } from '../language.js';
 import { openDatabase } from '../store/database.js';
 import { allSets, binSets, comparablesOf, newSet, openDemo, salesLog } from '../store/notebook.js';
 import { assetUrl, lateTables, loadReasons, packIndex, prepareFor } from '../store/packs.js';
@@ -150,7 +151,7 @@ async function setRow(foundSet, log, state) {
   const element = h('div', { class: 'set-row' },
     h('a', { class: 'row-link', href: `#/set/${base.id}` },
       h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, 'Demo') : ''),
-      h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label')].filter(Boolean).join(' · ')), h('span', {}, range), state && h('span', { class: 'fine', 'data-state': base.id }, state)),
+      h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label'), foundSet.get('claims') && _('copy of a seller’s page')].filter(Boolean).join(' · ')), h('span', {}, range), state && h('span', { class: 'fine', 'data-state': base.id }, state)),
     h('button', { class: 'button quiet', 'aria-label': `Remove ${title}`, onclick: () => remove([foundSet], title) }, 'Remove'));
   return { element, text };
 }

@@ -1,4 +1,5 @@
 /** The Verdict screen, for who buys and for who sells: one sentence, the range, what moved it, what to say and do. */
+import { _ } from '../language.js';
 import { holesOf } from '../store/hole_list.js';
 import { outcomeOf } from '../store/outcomes.js';
 import { cautionBlocks } from '../ui/cautions.js';
@@ -42,6 +43,7 @@ function verdictPage(appraised, refresh) {
         headline(pack, appraisal, asking, money),
         haggleCard(appraised, 'What to say', 'True, and worth this much each. Say them kindly; the seller may not know.'),
       ]),
+      foundSet.get('claims') && h('a', { class: 'row-link', href: `#/claims/${foundSet.base.id}/differs` }, _('What differs from the seller’s page ›')),
       h('section', { class: 'card' }, h('h2', {}, 'What moves it'), movement(pack, appraisal, money)),
       ...cautionBlocks(pack, appraisal.cautions),
       !selling && looksCard(appraised, walk),

@@ -1,4 +1,5 @@
 /** The bar that never leaves: the range, the asking price, what to look at next. */
+import { fairRange } from '../kernel/numbers.js';
 import { h, setText, svg } from './element.js';
 import { scaleOf } from './range.js';
 import { typedPrice } from './money.js';
@@ -57,4 +58,26 @@ export class BottomBar {
     setText(this.what, next ? next.label : 'Nothing left on the list is likely to change the answer.');
     setText(this.gain, next ? next.gain : '');
   }
+}
+
+/** What the bar shows of a set: its range, how complete it is, and the next look while one is worth its time. */
+export function barView(prepared, findings, now, ahead, money) {
+  const fair = fairRange(prepared, now);
+  const { low, likely, high } = now.scores.completeness;
+  const percent = (value) => Math.floor(value + 0.5);
+  const going = ahead.value >= ahead.threshold && ahead.looks.length > 0;
+  return {
+    fair,
+    asking: findings.asking,
+    range: `${money.say(fair.low)} to ${money.say(fair.high)}`,
+    complete: low === high ? `${percent(likely)} % complete` : `${percent(low)} to ${percent(high)} % complete`,
+    next: going ? nextLook(prepared.pack, ahead.looks[0], findings, money) : null,
+  };
+}
+
+function nextLook(pack, look, findings, money) {
+  const check = pack.checks[look.check];
+  const said = look.evi > 0 ? money.say(look.evi) : '';
+  const gain = findings.asking === null ? `narrows ${said}` : `worth ${said}`;
+  return { id: check.id, label: check.label, gain: `${look.seconds} s${said ? ` · ${gain}` : ''}` };
 }

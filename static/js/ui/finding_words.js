@@ -6,7 +6,7 @@ import { sayAbout } from './photo_words.js';
 
 const NAMES = {
   title: 'Name', place: 'Where', note: 'Note', label: 'Label', asking: 'Asking price', hour_rate: 'What an hour is worth', aim: 'What you want it for',
-  region: 'ITU region', currency: 'Currency', outcome: 'What became of it', role: 'Buying or selling', lot: 'Lot',
+  region: 'ITU region', currency: 'Currency', outcome: 'What became of it', role: 'Buying or selling', lot: 'Lot', claims: 'Copy of a seller’s page',
 };
 
 /**
@@ -50,6 +50,7 @@ function said(pack, key, value) {
   if (key === 'region') return `Region ${value}`;
   if (key === 'role') return value === 'seller' ? 'selling' : 'buying';
   if (key === 'currency') return value.rate ? `${value.code}, at ${figure(value.rate)}` : String(value.code);
+  if (key === 'claims') return String(value.title);
   if (key === 'lot') return value.number ? `no. ${value.number}` : 'in a lot';
   if (key === 'outcome') return [value.what, value.price !== null && `${figure(value.price)} ${value.currency}`].filter(Boolean).join(', ');
   return typeof value === 'object' ? plain(value) : typeof value === 'number' ? figure(value) : String(value);
