@@ -14,7 +14,18 @@ from webapp.notebook.demo import demo_lot, demo_notebook, demo_photos
 from webapp.notebook.key_words import word_list
 from webapp.notebook.limits import Limits
 from webapp.notebook.migrating import opened
-from webapp.pages import asked_too_often, form, lots, notebook, photos, refusals, rules, tags
+from webapp.pages import (
+    asked_too_often,
+    description,
+    form,
+    lots,
+    notebook,
+    photos,
+    refusals,
+    rules,
+    shares,
+    tags,
+)
 from webapp.paths import demo_photos_folder, static_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family
@@ -47,11 +58,14 @@ def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | Non
     forged.exempt(photos.pages)
     forged.exempt(lots.pages)
     forged.exempt(notebook.pages)
+    forged.exempt(shares.pages)
+    app.register_blueprint(description.pages)
     app.register_blueprint(form.pages)
     app.register_blueprint(lots.pages)
     app.register_blueprint(notebook.pages)
     app.register_blueprint(photos.pages)
     app.register_blueprint(rules.pages)
+    app.register_blueprint(shares.pages)
     app.register_blueprint(tags.pages)
     refusals.install(app)
     asked_too_often.install(app)

@@ -19,7 +19,8 @@
     │   ├── PartDoesNotFollow  a part of a photo leaves a gap         HTTP 409
     │   ├── PictureDamaged   a photo did not arrive as it was sent    HTTP 422
     │   ├── PictureTooLarge  a photo, or a part of it, is too large   HTTP 413
-    │   └── NotebookFull     a limit of the notebook is reached       HTTP 507
+    │   ├── NotebookFull     a limit of the notebook is reached       HTTP 507
+    │   └── NoLongerShared   a shared description is withdrawn or over  HTTP 410
     └── StoreRefused         the server's database
         ├── DatabaseUnusable it cannot be opened or reached           exit 2, HTTP 503
         ├── DatabaseBusy     it is taken by another for too long      exit 2, HTTP 503
@@ -30,6 +31,7 @@ Outcomes such as "not enough known" are data, not errors. Foreign exceptions
 """
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from difflib import get_close_matches
 from typing import ClassVar
 
@@ -217,6 +219,21 @@ class NotebookFull(NotebookRefused):
 
     code = "notebook-full"
     status = 507
+
+
+class NoLongerShared(NotebookRefused):
+    """A description was shared by this link, and is not any more: withdrawn, or readable until a day only."""
+
+    code = "no-longer-shared"
+    status = 410
+
+    def __init__(self, until: date | None = None) -> None:
+        super().__init__(
+            f"This description could be read until {until.day} {until:%B %Y}, and that day is over."
+            if until
+            else "The seller has withdrawn this description.",
+            "If you know the seller, ask for a new link.",
+        )
 
 
 class StoreRefused(UnderchassisError):

@@ -2,13 +2,16 @@
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from flask import Flask
+from sqlalchemy import select
 
 from tests.support.postgresql import Cluster
 from tests.support.server_phone import ServerPhone
 from webapp.app import create_app
+from webapp.notebook import schema
 from webapp.notebook.database import Database
 from webapp.notebook.limits import Limits
 from webapp.notebook.migrating import opened
@@ -18,6 +21,18 @@ from webapp.rulebook.tables import load
 from webapp.site import Site
 
 BOTH = ("sqlite", "postgresql")
+
+Rows = dict[str, list[tuple[Any, ...]]]
+
+
+def rows_of(database: Database) -> Rows:
+    """Give every row but the server's generation."""
+    with database.read() as connection:
+        return {
+            table.name: sorted(tuple(row) for row in connection.execute(select(table)))
+            for table in schema.tables.sorted_tables
+            if table is not schema.server
+        }
 
 
 @pytest.fixture(scope="session")
@@ -71,3 +86,21 @@ def make_app(tmp_path: Path, book: Rulebook) -> Callable[..., Flask]:
 def phone(store: Database, make_app: Callable[..., Flask]) -> ServerPhone:
     """A phone that has opened a notebook of its own."""
     return ServerPhone(make_app(store)).opened()
+
+
+@pytest.fixture
+def make_store(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Callable[[str], Database]]:
+    """Give a function from a kind to a new database of its own."""
+    made: list[Database] = []
+
+    def new(kind: str) -> Database:
+        address = None
+        if kind == "postgresql":
+            cluster: Cluster = request.getfixturevalue("cluster")
+            address = cluster.database()
+        made.append(opened(tmp_path / f"store-{len(made)}", address))
+        return made[-1]
+
+    yield new
+    for database in made:
+        database.engine.dispose()

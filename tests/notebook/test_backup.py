@@ -4,7 +4,7 @@ import random
 import shutil
 import sqlite3
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -13,45 +13,14 @@ import pytest
 from flask import Flask
 from sqlalchemy import select
 
-from tests.notebook.conftest import BOTH
-from tests.support.postgresql import Cluster
+from tests.notebook.conftest import BOTH, Rows, rows_of
 from tests.support.server_phone import ServerPhone, a_photo, an_operation, error_of
+from tests.support.shares import a_body, a_token
 from webapp.errors import BadBackup, BadFile
 from webapp.notebook import schema
 from webapp.notebook.backup import write_backup
 from webapp.notebook.database import Database
-from webapp.notebook.migrating import opened
 from webapp.notebook.restore import restore_backup
-
-Rows = dict[str, list[tuple[Any, ...]]]
-
-
-@pytest.fixture
-def make_store(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Callable[[str], Database]]:
-    """Give a function from a kind to a new database of its own."""
-    made: list[Database] = []
-
-    def new(kind: str) -> Database:
-        address = None
-        if kind == "postgresql":
-            cluster: Cluster = request.getfixturevalue("cluster")
-            address = cluster.database()
-        made.append(opened(tmp_path / f"store-{len(made)}", address))
-        return made[-1]
-
-    yield new
-    for database in made:
-        database.engine.dispose()
-
-
-def rows_of(database: Database) -> Rows:
-    """Give every row but the server's generation."""
-    with database.read() as connection:
-        return {
-            table.name: sorted(tuple(row) for row in connection.execute(select(table)))
-            for table in schema.tables.sorted_tables
-            if table is not schema.server
-        }
 
 
 def generation(database: Database) -> str:
@@ -71,6 +40,9 @@ def filled(app: Flask) -> tuple[ServerPhone, tuple[str, bytes]]:
     phone.send_part(*photo, 0, 300)
     phone.send_part(*photo, 300, 700)
     phone.send_part(*a_photo(500), 0, 200)
+    for token in (tokens := [a_token(), a_token()]):
+        phone.ask("PUT", f"/shares/{token}", json=a_body(photo[0]))
+    phone.ask("DELETE", f"/shares/{tokens[0]}")
     ServerPhone(app).opened().ask("POST", "/key", json={"key": ServerPhone(app).key})
     return phone, photo
 
@@ -263,13 +235,16 @@ def changed(file: Path, statement: str) -> Path:
 @pytest.mark.parametrize(
     ("statement", "words"),
     [
-        ("UPDATE backup SET form = 2", "of form 2; expected 1"),
+        ("UPDATE backup SET form = 3", "of form 3; expected 1 to 2"),
+        ("UPDATE backup SET form = 1 WHERE name = 'share'", "expected 1 to 2"),
+        ("DROP TABLE share", "damaged or cut short"),
         ("DELETE FROM backup", "of form none"),
         ("DROP TABLE backup", "is a database, but no backup"),
         ("DROP TABLE set_overview", "damaged or cut short"),
         ("DELETE FROM backup WHERE name = 'picture'", "damaged or cut short"),
         ("DELETE FROM operation WHERE sequence = 2", "damaged or cut short"),
         ("UPDATE operation SET document = replace(document, 'barn', 'born')", "damaged or cut short"),
+        ("UPDATE share SET document = replace(document, 'barn', 'born')", "damaged or cut short"),
         ("UPDATE operation SET sequence = 7.5 WHERE sequence = 3", "damaged or cut short"),
         ("UPDATE picture_part SET content = zeroblob(300) WHERE start = 0", "damaged or cut short"),
         ("ALTER TABLE notebook RENAME COLUMN created TO made", "damaged or cut short"),

@@ -68,7 +68,7 @@ def test_a_database_of_a_newer_version_is_refused_and_left_as_it_is(
     with database.write() as connection:
         connection.execute(text(f"UPDATE {schema.REVISION_TABLE} SET version_num = '0007'"))
     with pytest.raises(
-        DatabaseUnusable, match=r"A newer version .* form 0007, and this version .* up to 0002"
+        DatabaseUnusable, match=r"A newer version .* form 0007, and this version .* up to 0003"
     ):
         upgrade(database)
     with database.read() as connection:

@@ -12,6 +12,7 @@ from pyzbar.pyzbar import decode
 from sqlalchemy import select
 
 from tests.support.server_phone import ServerPhone, a_photo, an_operation, error_of
+from tests.support.shares import a_body, a_token
 from webapp.notebook import schema
 from webapp.notebook.database import Database
 
@@ -137,6 +138,7 @@ def test_deletion_leaves_nothing_and_frees_the_key(phone: ServerPhone, store: Da
     gone, photo = ServerPhone(phone.app).opened(), a_photo()
     gone.send(an_operation())
     gone.send_photo(*photo)
+    gone.ask("PUT", f"/shares/{a_token()}", json=a_body())
     newer = ServerPhone(phone.app)
     gone.ask("POST", "/key", json={"key": newer.key})
     before = counts(store)
@@ -145,7 +147,7 @@ def test_deletion_leaves_nothing_and_frees_the_key(phone: ServerPhone, store: Da
     after = counts(store)
     assert {table: count - after[table] for table, count in before.items()} == {
         "server": 0, "notebook": 1, "notebook_key": 2, "operation": 1, "picture": 1, "picture_part": 1,
-        "set_overview": 1, "photo_overview": 0,
+        "set_overview": 1, "photo_overview": 0, "share": 1,
     }  # fmt: skip
     assert ask(newer, "GET", "/contents") == (401, "key-unknown")
     assert ask(gone, "GET", "/contents") == (401, "key-unknown")

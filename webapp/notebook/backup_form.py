@@ -9,8 +9,10 @@ from sqlalchemy import Column, Connection, Integer, MetaData, Table, Text, selec
 
 from webapp.notebook.schema import tables
 
-# Grows with every change of the tables.
-FORM = 1
+# Grows with every change of the tables; backups of all forms up to it can be put back.
+FORM = 2
+# The form from which on a table is there; the others are in every backup.
+_SINCE = {"share": 2}
 HEAD = b"SQLite format 3\0"
 
 _own = MetaData()
@@ -25,6 +27,11 @@ vouching = Table(
     Column("rows", Integer, nullable=False),
     Column("sha256", Text, nullable=False),
 )
+
+
+def tables_of(form: int) -> list[Table]:
+    """The tables that a backup of this form holds, each after those that it refers to."""
+    return [table for table in tables.sorted_tables if _SINCE.get(table.name, 1) <= form]
 
 
 def create_tables(connection: Connection) -> None:

@@ -1,7 +1,6 @@
 """What the server holds of a notebook, set by set, for a person to look through."""
 
 from collections.abc import Mapping
-from dataclasses import asdict
 from typing import Any
 
 from sqlalchemy import Connection, and_, func, select
@@ -12,6 +11,8 @@ from webapp.notebook.keys import notebook_of
 from webapp.notebook.limits import Limits
 
 Json = dict[str, Any]
+
+_LIMITS = ("operations", "bytes", "photos", "photo_bytes")
 
 _set = schema.set_overview.c
 _photo = schema.photo_overview.c
@@ -31,7 +32,7 @@ def contents(database: Database, key: str, limits: Limits) -> Json:
             "operations": notebook.operation_count,
             "bytes": notebook.operation_bytes,
             "photos": {"count": notebook.picture_count, "bytes": notebook.picture_bytes},
-            "limits": {name: size for name, size in asdict(limits).items() if name != "one_photo"},
+            "limits": {name: getattr(limits, name) for name in _LIMITS},
         }
 
 

@@ -1,4 +1,4 @@
-"""How much one notebook may hold on the server."""
+"""How much one notebook may hold on the server, and may show of it to others."""
 
 from dataclasses import dataclass
 
@@ -11,19 +11,31 @@ LARGEST_OPERATION = 100_000
 MOST_AT_ONCE = 500
 # Bytes of one part of a photo.
 LARGEST_PART = 512 * 1024
+# A description shared by a link: bytes of JSON, photos, letters of its title and of the seller's own words.
+LARGEST_SHARE = 200_000
+MOST_SHARED_PHOTOS = 60
+LONGEST_SHARED_TITLE = 200
+LONGEST_SHARED_WORDS = 5_000
 
-_WHAT_TO_DO = "Everything stays on the phone. Export it there, or ask whoever runs the server for more room."
+_ASK_FOR_ROOM = (
+    "Everything stays on the phone. Export it there, or ask whoever runs the server for more room."
+)
+_WITHDRAW_ONE = "Withdraw one that is sold or done with."
 
 
 @dataclass(frozen=True)
 class Limits:
-    """Most operations, bytes of them, photos, bytes of them, and bytes of a single photo."""
+    """Most operations, bytes of them, photos, bytes of them, and bytes of a single photo; most descriptions
+    shared at a time, and links ever made, since those withdrawn are remembered.
+    """
 
     operations: int = 500_000
     bytes: int = 200_000_000
     photos: int = 20_000
     photo_bytes: int = 4_000_000_000
     one_photo: int = 5_000_000
+    shares: int = 300
+    links: int = 5_000
 
     def check_operations(self, notebook: Row[tuple[int, ...]], count: int, size: int) -> None:
         """Raises NotebookFull when so many more operations, of so many bytes, do not fit."""
@@ -36,6 +48,11 @@ class Limits:
         _check("photos", notebook.picture_count, 1, self.photos)
         _check("bytes of photos", notebook.picture_bytes, size, self.photo_bytes)
 
+    def check_share(self, shared: int, links: int) -> None:
+        """Raises NotebookFull when one more description cannot be shared beside so many."""
+        _check("descriptions shared by a link", shared, 1, self.shares, _WITHDRAW_ONE)
+        _check("links, withdrawn ones counted,", links, 1, self.links)
+
     def check_size(self, size: int) -> None:
         """Raises PictureTooLarge for a photo of so many bytes."""
         if size > self.one_photo:
@@ -45,9 +62,9 @@ class Limits:
             )
 
 
-def _check(what: str, held: int, more: int, most: int) -> None:
+def _check(what: str, held: int, more: int, most: int, what_to_do: str = _ASK_FOR_ROOM) -> None:
     if held + more > most:
         raise NotebookFull(
             f"This notebook holds {held:,} of {most:,} {what} on the server; {more:,} more do not fit.",
-            _WHAT_TO_DO,
+            what_to_do,
         )

@@ -97,6 +97,18 @@ def canonical(value: Any) -> str:
     return text
 
 
+def depth(document: str) -> int:
+    """How deep the brackets of a JSON text go; 0 for one with few of them."""
+    # Brackets inside texts count too: that can only be too strict, and only past a hundred of them.
+    if document.count("[") + document.count("{") <= DEEPEST:
+        return 0
+    level = deepest = 0
+    for sign in document:
+        level += (sign in "[{") - (sign in "]}")
+        deepest = max(deepest, level)
+    return deepest
+
+
 def _even(value: Any) -> Any:
     if isinstance(value, float) and value.is_integer():
         return int(value)
@@ -117,21 +129,10 @@ def _read(raw: Any) -> Written | Refusal:
         return _malformed(raw, "value")
     if operation.kind == "findings" and not all(operation.record.partition("/")):
         return _malformed(raw, "record")
-    if _depth(document) > DEEPEST:
+    if depth(document) > DEEPEST:
         return _malformed(raw, "value")
     written = Written(operation, document, len(document.encode()))
     return written if written.size <= LARGEST_OPERATION else _too_large(written)
-
-
-def _depth(document: str) -> int:
-    # Brackets inside texts count too: that can only be too strict, and only past a hundred of them.
-    if document.count("[") + document.count("{") <= DEEPEST:
-        return 0
-    depth = deepest = 0
-    for sign in document:
-        depth += (sign in "[{") - (sign in "]}")
-        deepest = max(deepest, depth)
-    return deepest
 
 
 def _malformed(raw: Any, where: str) -> Refusal:

@@ -89,13 +89,23 @@ def held_of(database: Database, key: str, hashes: Sequence[str]) -> tuple[dict[s
 def picture(database: Database, key: str, sha256: str) -> bytes:
     """A whole photo of this notebook. Raises NotKnown, KeyUnknown, KeyReplaced and StoreRefused."""
     with database.read() as connection:
-        notebook = notebook_of(connection, key)
-        row = _row(connection, notebook.id, sha256)
-        if row is None or row.held < row.total:
-            raise NotKnown(
-                "The server does not hold this photo.", "It comes once the phone that took it sends it."
-            )
-        return b"".join(_contents(connection, notebook.id, sha256))
+        return content_of(connection, notebook_of(connection, key).id, sha256)
+
+
+def content_of(connection: Connection, notebook: int, sha256: str) -> bytes:
+    """A whole photo of this notebook; raises NotKnown."""
+    row = _row(connection, notebook, sha256)
+    if row is None or row.held < row.total:
+        raise NotKnown(
+            "The server does not hold this photo.", "It comes once the phone that took it sends it."
+        )
+    return b"".join(_contents(connection, notebook, sha256))
+
+
+def whole_of(connection: Connection, notebook: int, hashes: Sequence[str]) -> set[str]:
+    """Those of these photos that the notebook holds whole."""
+    asked = select(_picture.sha256).where(_picture.notebook == notebook, _picture.sha256.in_(hashes))
+    return set(connection.scalars(asked.where(_picture.held == _picture.total)))
 
 
 def drop_pictures(connection: Connection, notebook: int, hashes: Sequence[str]) -> None:

@@ -9,15 +9,16 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sqlalchemy import Connection, create_engine, delete, func, inspect, select, text
+from sqlalchemy import Connection, Table, create_engine, delete, func, inspect, select, text
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.pool import StaticPool
 
 from webapp.errors import BadBackup, BadFile
 from webapp.notebook import schema
 from webapp.notebook.backup import copy_rows, write_backup
-from webapp.notebook.backup_form import FORM, HEAD, vouch, vouching
+from webapp.notebook.backup_form import FORM, HEAD, tables_of, vouch, vouching
 from webapp.notebook.database import Database
+from webapp.notebook.shares import withdraw_again, withdrawn
 
 _picture = schema.picture.c
 _part = schema.picture_part.c
@@ -34,21 +35,24 @@ class Restored:
 def restore_backup(database: Database, file: Path, data: Path) -> Restored:
     """Checks the whole backup, keeps what stands in the database in a file in `data`, and replaces it.
 
-    The server's generation is new afterwards, so that every phone sends all it has once more. A server may
-    serve meanwhile. Raises BadBackup, BadFile and StoreRefused; nothing is changed then.
+    The server's generation is new afterwards, so that every phone sends all it has once more; a link taken
+    back since the backup stays so. A server may serve meanwhile. Raises BadBackup, BadFile and StoreRefused;
+    nothing is changed then.
     """
     with _opened(file) as source:
-        _check(source, file)
+        held = _checked(source, file)
         with database.write() as target:
             if database.file is None:
                 names = ", ".join(table.name for table in schema.tables.sorted_tables)
                 # Reading goes on; who writes waits, and finds the new rows.
                 target.execute(text(f"LOCK TABLE {names} IN EXCLUSIVE MODE"))
             before = _kept(database, target, data)
+            taken_back = withdrawn(target)
             for table in reversed(schema.tables.sorted_tables):
                 target.execute(delete(table))
-            for table in schema.tables.sorted_tables:
+            for table in held:
                 copy_rows(source, target, table)
+            withdraw_again(target, taken_back)
             target.execute(schema.server.update().values(generation=secrets.token_hex(8)))
             return Restored(_notebooks(target), before)
 
@@ -96,32 +100,34 @@ def _opened(file: Path) -> Iterator[Connection]:
         engine.dispose()
 
 
-def _check(source: Connection, file: Path) -> None:
-    """Raises BadBackup unless every row and every photo is what it was when the backup was written."""
+def _checked(source: Connection, file: Path) -> list[Table]:
+    """The tables of this backup; BadBackup unless every row and every photo is as when it was written."""
     try:
-        _check_form(source, file)
+        held = tables_of(_form_of(source, file))
         whole = (
             source.exec_driver_sql("PRAGMA integrity_check").scalar() == "ok"
-            and all(_is_vouched_for(source, table.name) for table in schema.tables.sorted_tables)
+            and all(_is_vouched_for(source, table) for table in held)
             and not _damaged_pictures(source)
         )
     except (SQLAlchemyError, sqlite3.Error, ValueError, OverflowError) as error:
         raise _damaged(file) from error
     if not whole:
         raise _damaged(file)
+    return held
 
 
-def _check_form(source: Connection, file: Path) -> None:
+def _form_of(source: Connection, file: Path) -> int:
     if vouching.name not in inspect(source).get_table_names():
         raise BadBackup(
             f'"{file}" is a database, but no backup.', "Expected a file that underchassis backup has written."
         )
     forms = set(source.scalars(select(vouching.c.form)))
-    if forms != {FORM}:
+    if len(forms) != 1 or not forms <= set(range(1, FORM + 1)):
         raise BadBackup(
-            f'"{file}" is a backup of form {", ".join(map(str, forms)) or "none"}; expected {FORM}.',
+            f'"{file}" is a backup of form {", ".join(map(str, forms)) or "none"}; expected 1 to {FORM}.',
             "Restore it with the version of Underchassis that wrote it.",
         )
+    return forms.pop()
 
 
 def _damaged(file: Path) -> BadBackup:
@@ -131,9 +137,9 @@ def _damaged(file: Path) -> BadBackup:
     )
 
 
-def _is_vouched_for(source: Connection, name: str) -> bool:
-    row = source.execute(select(vouching).where(vouching.c.name == name)).one_or_none()
-    return row is not None and (row.rows, row.sha256) == vouch(source, schema.tables.tables[name])
+def _is_vouched_for(source: Connection, table: Table) -> bool:
+    row = source.execute(select(vouching).where(vouching.c.name == table.name)).one_or_none()
+    return row is not None and (row.rows, row.sha256) == vouch(source, table)
 
 
 def _damaged_pictures(source: Connection) -> list[str]:

@@ -14,8 +14,8 @@ from sqlalchemy import (
 )
 
 # The revision that these tables are, and those before it.
-REVISION = "0002"
-EARLIER_REVISIONS = ("0001",)
+REVISION = "0003"
+EARLIER_REVISIONS = ("0001", "0002")
 REVISION_TABLE = "underchassis_revision"
 
 tables = MetaData()
@@ -117,4 +117,20 @@ picture_part = Table(
         ondelete="CASCADE",
         name="part_of_picture",
     ),
+)
+
+# A description that anybody with its link may read. The link's token is never stored: `hash` is the SHA-256
+# of its 16 bytes. `expires` is the last day (YYYY-MM-DD, UTC) that it may be read. A revoked one has no
+# document.
+share = Table(
+    "share",
+    tables,
+    Column("hash", Text, primary_key=True),
+    Column("notebook", ForeignKey("notebook.id", ondelete="CASCADE"), nullable=False, index=True),
+    Column("created", BigInteger, nullable=False),
+    Column("changed", BigInteger, nullable=False),
+    Column("expires", Text),
+    Column("revoked", BigInteger),
+    Column("found", Integer, nullable=False),
+    Column("document", Text),
 )

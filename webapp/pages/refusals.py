@@ -43,7 +43,7 @@ def refused(refusal: UnderchassisError, status: int | None = None) -> Response:
 def _answer(
     code: str, message: str, hint: str, status: int, beside: Mapping[str, object] | None = None
 ) -> Response:
-    if request.path.startswith(_FOR_SCRIPTS):
+    if request.path.startswith(_FOR_SCRIPTS) or request.path.endswith(".json"):
         error = {"code": code, "message": message, "hint": hint}
         return make_response(jsonify(error=error, **(beside or {})), status)
     return make_response(render_template("refusal.html", message=message, hint=hint), status)

@@ -84,15 +84,19 @@ def _label(asked: TagSheet, number: int, x: float, y: float) -> str:
         f'<rect width="{across:.4f}" height="{down:.4f}" fill="none" stroke="#999" stroke-width="0.15" '
         'stroke-dasharray="1.5 1.5"/>'
         f'<path class="symbol" transform="translate({quiet:.4f} {quiet:.4f}) scale({module:.6f})" '
-        f'd="{_modules(payload(asked.sheet, number))}"/>'
+        f'd="{_symbol(payload(asked.sheet, number))}"/>'
         f'<text x="{across / 2:.4f}" y="{down - TEXT_MM / 2 + letters * 0.3:.4f}" text-anchor="middle" '
         f'font-size="{letters:g}" font-family="monospace" font-weight="bold">{text}</text></g>'
     )
 
 
-def _modules(held: str) -> str:
-    """The dark modules as a path, a module being one unit: ISO/IEC 18004, version 1, level Q."""
-    symbol = segno.make(held, version=1, error="q", mode="alphanumeric", boost_error=False)
+def _symbol(held: str) -> str:
+    """A label's symbol as a path: ISO/IEC 18004, version 1, level Q."""
+    return dark_modules(segno.make(held, version=1, error="q", mode="alphanumeric", boost_error=False))
+
+
+def dark_modules(symbol: segno.QRCode) -> str:
+    """The dark modules of a symbol as a path, a module being one unit."""
     steps = []
     for y, row in enumerate(symbol.matrix):
         x = 0
