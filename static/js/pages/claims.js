@@ -3,6 +3,7 @@ import { claims } from '../kernel/claims.js';
 import { readFindings } from '../kernel/findings.js';
 import { nextLooks, numbers } from '../kernel/numbers.js';
 import { _ } from '../language.js';
+import { afterFrame } from '../store/after_frame.js';
 import { KEYS, withFigure, withHole, withOption } from '../store/claim_answers.js';
 import { readClaims } from '../store/claims.js';
 import { comparablesOf, openSet, rememberForNext } from '../store/notebook.js';
@@ -82,7 +83,10 @@ class ClaimsScreen {
 
   /** Goes to what differs. */
   toList() {
-    this.list.scrollIntoView({ block: 'start', behavior: 'instant' });
+    // What was off the screen gets its true height only now, so the way there is measured once more.
+    const bring = () => this.list.scrollIntoView({ block: 'start', behavior: 'instant' });
+    bring();
+    afterFrame().then(bring);
     this.list.focus({ preventScroll: true });
   }
 

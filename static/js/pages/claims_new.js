@@ -18,19 +18,25 @@ import { savingMark } from '../ui/saving_mark.js';
  * @returns {Promise<{refresh: () => Promise<void>}>}
  */
 export async function showNewClaims(main, token) {
-  const show = (...parts) => main.replaceChildren(
+  const card = h('section', { class: 'card' });
+  main.replaceChildren(
     h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': _('Notebook') }, '‹'), h('h1', {}, _('A seller’s page'))),
-    h('div', { class: 'page' }, h('section', { class: 'card' }, ...parts)));
+    h('div', { class: 'page' }, card));
   document.title = `${_('A seller’s page')} · Underchassis`;
-  show(h('p', { role: 'status' }, _('Asking for the page…')));
   window.scrollTo(0, 0);
-  try {
-    show(...await parts(token));
-  } catch (problem) {
-    show(h('p', { role: 'alert' }, problem.message), h('div', { class: 'links' },
-      isToken(token) && h('button', { class: 'button', onclick: () => showNewClaims(main, token) }, _('Try again')), h('a', { class: 'button', href: '#/' }, _('To the notebook'))));
-  }
+  // Whoever does not want to wait for the server goes elsewhere meanwhile, so nothing waits for it here.
+  ask(card, token);
   return { refresh: async () => {} };
+}
+
+async function ask(card, token) {
+  card.replaceChildren(h('p', { role: 'status' }, _('Asking for the page…')));
+  try {
+    card.replaceChildren(...(await parts(token)).filter(Boolean));
+  } catch (problem) {
+    const again = isToken(token) && h('button', { class: 'button', onclick: () => ask(card, token) }, _('Try again'));
+    card.replaceChildren(h('p', { role: 'alert' }, problem.message), h('div', { class: 'links' }, again, h('a', { class: 'button', href: '#/' }, _('To the notebook'))));
+  }
 }
 
 async function parts(token) {
@@ -44,7 +50,7 @@ async function parts(token) {
 
 /** The copy that there is. */
 function known(copy) {
-  return [h('h2', {}, copy.get('title')), h('p', {}, _('You made a copy of this page already; your own answers are in it.')),
+  return [h('h2', {}, copy.get('title')), h('p', {}, _('You made a copy of this page already, as it was on {day}; your own answers are in it.', { day: dayWords(copy.get('claims').written) })),
     h('a', { class: 'button strong', href: `#/claims/${copy.base.id}` }, _('Open my copy'))];
 }
 
@@ -55,13 +61,14 @@ async function offer({ claims: copied, setAside }, tables) {
   const empty = readFindings({}, prepared).findings;
   const count = claims(prepared, numbers(prepared, empty), empty, told).claims.length;
   const asking = await askingOf(copied, pack);
+  const aside = asideWords([...setAside, ...unknown]);
   const button = h('button', { class: 'button strong', onclick: () => make(copied, tables, button) }, _('Make my copy'));
   return [
     h('h2', {}, copied.title.trim() || pack.name),
     h('p', {}, [copied.title.includes(pack.name) ? '' : `${pack.name}.`, _n('The seller tells of {count} thing.', 'The seller tells of {count} things.', count), _('Written on {day}.', { day: dayWords(copied.written) }), askedWords(copied, pack)].filter(Boolean).join(' ')),
     copied.asked && asking === null && h('p', {}, _('Your notebook reckons in another currency, so the asking price is left for you to type.')),
     note && h('p', {}, note),
-    h('p', { class: 'fine' }, asideWords([...setAside, ...unknown])),
+    aside && h('p', { class: 'fine' }, aside),
     h('p', { class: 'help' }, _('A copy of what the seller claims goes into your notebook, with none of your own answers yet. The seller’s page stays as it is, and nothing is sent.')),
     button,
   ];
