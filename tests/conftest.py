@@ -19,7 +19,7 @@ from tests.support.server import LiveServer, free_port
 from tests.support.table import Table
 from webapp.app import documents
 from webapp.paths import rules_folder, static_folder
-from webapp.rulebook.tables import load
+from webapp.rulebook.tables import load_all
 from webapp.site import build
 
 # Keeping the whole app for each test anew would take longer than most of these tests.
@@ -74,7 +74,9 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Callable[[bool], Path]:
     @cache
     def folder(demo: bool) -> Path:
         first = shared / ("demo" if demo else "plain")
-        build(static_folder(), documents(load(rules_folder()), demo=demo), first, demo=demo)
+        books = load_all(rules_folder())
+        files = documents(books.english, demo=demo, further=books.further.values())
+        build(static_folder(), files, first, demo=demo)
         # A server writes its key and its notebooks there, so each process has a copy of its own.
         return Path(shutil.copytree(first, tmp_path_factory.mktemp("built") / "data"))
 

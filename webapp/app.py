@@ -1,6 +1,7 @@
 """Wires everything: rule tables, packs, static site, pages, server."""
 
 import json
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +22,7 @@ from webapp.pages import (
     lots,
     notebook,
     photos,
+    reading_habits,
     refusals,
     rules,
     shares,
@@ -28,19 +30,27 @@ from webapp.pages import (
 )
 from webapp.paths import demo_photos_folder, static_folder
 from webapp.rulebook.book import Rulebook
+from webapp.rulebook.books import Books
 from webapp.rulebook.compiling import compile_family
 from webapp.rulebook.counts import rows_by_basis
-from webapp.rulebook.delivery import phone_documents
+from webapp.rulebook.delivery import FOLDER, phone_documents
 from webapp.rulebook.sheets import sheet_overrides
 from webapp.secret import secret_key
 from webapp.serving import run
 from webapp.site import Site, base_url, build
 
 
-def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | None = None) -> Flask:
+def create_app(
+    book: Rulebook,
+    data: Path,
+    site: Site,
+    notebooks: Database | None = None,
+    further: Iterable[Rulebook] = (),
+) -> Flask:
     """The pages that the server answers itself; everything else is the static site.
 
-    Notebooks are kept in the data folder where no database is given. Raises StoreRefused and OSError.
+    `further` are the tables in other languages; BOOKS gives those to use. Notebooks are kept in the data
+    folder where no database is given. Raises StoreRefused and OSError.
     """
     app = Flask("webapp", static_folder=None)
     app.config.update(
@@ -49,10 +59,12 @@ def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | Non
         WTF_CSRF_TIME_LIMIT=None,
         SESSION_COOKIE_SAMESITE="Lax",
         BOOK=book,
+        BOOKS=Books(book, further),
         NOTEBOOKS=notebooks or opened(data),
         NOTEBOOK_LIMITS=Limits(),
     )
     app.jinja_env.globals["base"] = base_url(site.version)
+    reading_habits.install(app)
     # Photos and lots are read and forgotten: nothing stored, no cookie read that a forged post could misuse.
     forged = CSRFProtect(app)
     forged.exempt(photos.pages)
@@ -72,15 +84,15 @@ def create_app(book: Rulebook, data: Path, site: Site, notebooks: Database | Non
     return app
 
 
-def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
-    """What the phone needs beside scripts and styles: packs, sheets, languages, the demo and its photos."""
-    families = [
-        {"id": family.id, "name": family.name, "about": family.about} for family in book.families.values()
-    ]
-    sheets = {sheet_id: sheet_overrides(sheet) for sheet_id, sheet in sorted(book.sheets.items())}
-    packs = {family: compile_family(book, family) for family in book.families}
-    files: dict[str, Any] = phone_documents(packs)
-    files["packs/index.json"] = {"families": families, "sheets": sheets, "counts": rows_by_basis(book)}
+def documents(book: Rulebook, *, demo: bool = False, further: Iterable[Rulebook] = ()) -> dict[str, bytes]:
+    """What the phone needs beside scripts and styles: packs, sheets, languages, the demo and its photos.
+
+    `further` are the tables in other languages.
+    """
+    books = Books(book, further)
+    files: dict[str, Any] = {}
+    for spoken in books.in_every_language():
+        files |= _packs(books, spoken)
     files |= {"demo.json": demo_notebook(), "demo_lot.json": demo_lot()}
     files["key-words.json"] = word_list()
     files |= {f"lang/{language}.json": phone_catalog(language) for language in languages()}
@@ -88,8 +100,25 @@ def documents(book: Rulebook, *, demo: bool = False) -> dict[str, bytes]:
     return {name: _json(document) for name, document in files.items()} | photos
 
 
+def _packs(books: Books, book: Rulebook) -> dict[str, Any]:
+    """The packs of the families that are complete in a language, and what there is to choose from in it."""
+    code = book.language.code
+    folder = FOLDER if book is books.english else f"{FOLDER}/{code}"
+    packs = {family: compile_family(book, family) for family in books.complete[code]}
+    files: dict[str, Any] = phone_documents(packs, folder) if packs else {}
+    kinds = {name: sheet.head.family for name, sheet in sorted(book.sheets.items())}
+    sheets = {name: books.book_for(code, family).sheets[name] for name, family in kinds.items()}
+    files[f"{folder}/index.json"] = {
+        "families": [{"id": row.id, "name": row.name, "about": row.about} for row in book.families.values()],
+        "sheets": {name: sheet_overrides(sheet) for name, sheet in sheets.items()},
+        "counts": rows_by_basis(book),
+        "languages": books.listed(),
+    }
+    return files
+
+
 def serve(
-    book: Rulebook,
+    books: Books,
     data: Path,
     host: str,
     port: int,
@@ -105,8 +134,9 @@ def serve(
     try:
         data.mkdir(parents=True, exist_ok=True)
         notebooks = opened(data, database)
-        site = build(static_folder(), documents(book, demo=demo), data, demo=demo)
-        app = create_app(book, data, site, notebooks)
+        book, further = books.english, books.further.values()
+        site = build(static_folder(), documents(book, demo=demo, further=further), data, demo=demo)
+        app = create_app(book, data, site, notebooks, further)
     except OSError as error:
         raise BadInput(
             f"The data folder {data} cannot be used: {error.strerror}.", "Choose another with --data."

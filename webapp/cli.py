@@ -8,16 +8,21 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from webapp import __version__, backup_command, lot_command, measure_command, tags_command
+from webapp import __version__, backup_command, describe_command, lot_command, measure_command, tags_command
 from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
 from webapp.pages.appraising import appraise_document, pack_of
 from webapp.paths import own_rules_folder, rules_folder
 from webapp.rulebook.book import Rulebook
+from webapp.rulebook.books import Books
 from webapp.rulebook.counts import rows_by_basis
-from webapp.rulebook.tables import load
+from webapp.rulebook.languages import ENGLISH
+from webapp.rulebook.progress import Progress, progress
+from webapp.rulebook.tables import load, load_all
 
 _LARGEST_FILE = 5_000_000
 _LARGEST_LOT = 50_000_000
+# A family with no more texts missing than this is nearly complete in a language; so many of them are named.
+_NEARLY, _NAMED = 40, 3
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -62,11 +67,19 @@ def _parser() -> argparse.ArgumentParser:
         commands, "appraise", _appraise, "findings JSON in, appraisal JSON out", "appraise found.json"
     )
     appraise.add_argument("file", metavar="FILE", help="a findings file, or - for standard input")
+    describe = _command(
+        commands, "describe", _describe, "findings JSON in, an honest description for a buyer out",
+        "describe found.json --asked 120 --format html --out found.html",
+    )  # fmt: skip
+    describe_command.add_options(describe)
     pack = _command(
         commands, "pack", _pack, "the compiled rule tables of a family", "pack aircraft-hf-transmitter"
     )
     pack.add_argument("family", metavar="FAMILY", help="a family id")
     pack.add_argument("--sheet", metavar="ID", help="a model sheet of that family")
+    pack.add_argument(
+        "--language", metavar="CODE", default=ENGLISH.code, help="in another language, such as de"
+    )
     lot = _command(
         commands,
         "lot",
@@ -75,7 +88,10 @@ def _parser() -> argparse.ArgumentParser:
         "lot tests/findings/lots/petrel-street.json",
     )
     lot.add_argument("file", metavar="FILE", help="a lot file, or - for standard input")
-    _command(commands, "rules", _rules, "check the rule tables", "rules")
+    rules = _command(commands, "rules", _rules, "check the rule tables", "rules")
+    rules.add_argument(
+        "--missing", metavar="FAMILY", help="list instead what other languages lack of a family, text by text"
+    )
     measure = _command(
         commands, "measure", _measure, "the diameter of a hole in a photo",
         "measure front.jpg --reference card --corners 310,220,905,240,890,615,300,590 --near 1010,420",
@@ -142,7 +158,7 @@ def _serve(options: argparse.Namespace) -> None:
             port = _port(os.environ.get("PORT") or "8000")
         except argparse.ArgumentTypeError as error:
             raise BadInput(f"The variable PORT: {error}.") from error
-    serve(_book(options), data, options.host, port, options.demo, database, _proxies())
+    serve(_books(options), data, options.host, port, options.demo, database, _proxies())
 
 
 def _proxies() -> int:
@@ -158,9 +174,22 @@ def _book(options: argparse.Namespace) -> Rulebook:
     return load(rules_folder(), own_rules_folder(options.rules))
 
 
+def _books(options: argparse.Namespace) -> Books:
+    return load_all(rules_folder(), own_rules_folder(options.rules))
+
+
 def _appraise(options: argparse.Namespace) -> None:
     document = _read_json(options.file)
     _print(appraise_document(_book(options), document, date.today()))
+
+
+def _describe(options: argparse.Namespace) -> None:
+    findings = _read_json(options.file)
+    document = describe_command.document_of(options, _book(options), findings, date.today())
+    if options.out:
+        describe_command.write(document, options.out)
+    else:
+        _say(document)
 
 
 def _lot(options: argparse.Namespace) -> None:
@@ -169,11 +198,20 @@ def _lot(options: argparse.Namespace) -> None:
 
 
 def _pack(options: argparse.Namespace) -> None:
-    _print(pack_of(_book(options), options.family, options.sheet))
+    book = load(rules_folder(), own_rules_folder(options.rules), options.language)
+    if book.language != ENGLISH and not (found := progress(book, options.family)).is_complete:
+        told = f"{options.family} is used in English until it is complete in {book.language.name}"
+        print(f"underchassis: {told}: {_how_far(found)}.", file=sys.stderr)
+        book = _book(options)
+    _print(pack_of(book, options.family, options.sheet))
 
 
 def _rules(options: argparse.Namespace) -> None:
-    book = _book(options)
+    books = _books(options)
+    if options.missing is not None:
+        _missing(books, options.missing)
+        return
+    book = books.english
     for family in book.families.values():
         answers = sum(len(check.options) for check in family.checks)
         _say(
@@ -184,7 +222,34 @@ def _rules(options: argparse.Namespace) -> None:
     counts = rows_by_basis(book)
     rows = ", ".join(f"{count} {basis}" for basis, count in counts.items())
     _say(f"{sum(counts.values())} rows, by what they rest on: {rows}")
+    for code, further in books.further.items():
+        for family_id in book.families:
+            _say(f"{code}, {family_id}: {_how_far(progress(further, family_id))}")
     _say("The rule tables hold together.")
+
+
+def _how_far(found: Progress) -> str:
+    """How many texts of a family are there in a language, and where it is nearly complete what is not."""
+    if found.is_complete:
+        return f"complete, all {found.texts} texts"
+    there = f"{found.texts - len(found.missing)} of {found.texts} texts"
+    if len(found.missing) > _NEARLY:
+        return there
+    named = "; ".join(missing.place for missing in found.missing[:_NAMED])
+    more = len(found.missing) - _NAMED
+    return f"{there}; missing: {named}{f'; and {more} more' if more > 0 else ''}"
+
+
+def _missing(books: Books, family: str) -> None:
+    """What each language lacks of a family, a line a text; raises NotKnown."""
+    books.english.family(family)
+    if not books.further:
+        _say("The tables are in English alone: no folder has language tables.")
+    for code, book in books.further.items():
+        found = progress(book, family)
+        for missing in found.missing:
+            _say(f"{missing.place} = {json.dumps(missing.english, ensure_ascii=False)}")
+        _say(f"{code}, {family}: {_how_far(found)}")
 
 
 def _measure(options: argparse.Namespace) -> None:

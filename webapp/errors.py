@@ -30,10 +30,33 @@ Outcomes such as "not enough known" are data, not errors. Foreign exceptions
 (pydantic, tomllib, json, Pillow, SQLAlchemy, OSError) become one of these where they first appear.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from difflib import get_close_matches
-from typing import ClassVar
+from typing import ClassVar, Self
+
+_BLANK = re.compile(r"\{(\w+)\}")
+
+
+def filled(text: str, blanks: Mapping[str, object]) -> str:
+    """A text with its blanks filled, such as {count}; those without a value stay as they are."""
+    return _BLANK.sub(lambda blank: str(blanks.get(blank[1], blank[0])), text)
+
+
+class Sentence(str):
+    """A sentence of a refusal in English that still knows its text and what fills the blanks there.
+
+    So a page can say it in another language. The text is one literal, for the extractor to find.
+    """
+
+    text: str
+    blanks: Mapping[str, object]
+
+    def __new__(cls, text: str, /, **blanks: object) -> Self:
+        made = super().__new__(cls, filled(text, blanks))
+        made.text, made.blanks = text, blanks
+        return made
 
 
 class UnderchassisError(Exception):
@@ -136,8 +159,8 @@ class KeyUnknown(NotebookRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "No notebook on this server opens with this key.",
-            "Check its words on a device that is still backed up, or begin a new backup.",
+            Sentence("No notebook on this server opens with this key."),
+            Sentence("Check its words on a device that is still backed up, or begin a new backup."),
         )
 
 
@@ -150,9 +173,11 @@ class KeyReplaced(NotebookRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The key of this notebook was replaced, so this one opens nothing any more.",
-            "Nothing on this device is lost. A device with the new key shows it: open Keeping, exporting, "
-            "about, then Second device and backup, and tap Show the key.",
+            Sentence("The key of this notebook was replaced, so this one opens nothing any more."),
+            Sentence(
+                "Nothing on this device is lost. A device with the new key shows it: open Keeping, "
+                "exporting, about, then Second device and backup, and tap Show the key."
+            ),
         )
 
 
@@ -163,7 +188,10 @@ class KeyInUse(NotebookRefused):
     status = 409
 
     def __init__(self) -> None:
-        super().__init__("The new key is in use already.", "Make another new key; the old one still opens.")
+        super().__init__(
+            Sentence("The new key is in use already."),
+            Sentence("Make another new key; the old one still opens."),
+        )
 
 
 class OtherGeneration(NotebookRefused):
@@ -174,8 +202,11 @@ class OtherGeneration(NotebookRefused):
 
     def __init__(self, generation: str) -> None:
         super().__init__(
-            "What this server holds was put back from a backup, or begun anew, since this phone last asked.",
-            "The phone sends all it has once more; nothing on it is lost.",
+            Sentence(
+                "What this server holds was put back from a backup, or begun anew, "
+                "since this phone last asked."
+            ),
+            Sentence("The phone sends all it has once more; nothing on it is lost."),
         )
         self.beside = {"generation": generation}
 
@@ -188,8 +219,11 @@ class PartDoesNotFollow(NotebookRefused):
 
     def __init__(self, held: int) -> None:
         super().__init__(
-            f"This part of the photo does not follow on the {held:,} bytes that the server holds of it.",
-            "Go on from there.",
+            Sentence(
+                "This part of the photo does not follow on the {held} bytes that the server holds of it.",
+                held=format(held, ","),
+            ),
+            Sentence("Go on from there."),
         )
         self.beside = {"held": held}
 
@@ -202,8 +236,8 @@ class PictureDamaged(NotebookRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The photo did not arrive as it was sent, so the server has dropped it.",
-            "It is sent again from the beginning.",
+            Sentence("The photo did not arrive as it was sent, so the server has dropped it."),
+            Sentence("It is sent again from the beginning."),
         )
 
 
@@ -257,8 +291,8 @@ class DatabaseBusy(StoreRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The server's database is busy with something else; nothing of this has been stored.",
-            "Try again in a few seconds.",
+            Sentence("The server's database is busy with something else; nothing of this has been stored."),
+            Sentence("Try again in a few seconds."),
         )
 
 
@@ -270,8 +304,10 @@ class ServerFull(StoreRefused):
 
     def __init__(self) -> None:
         super().__init__(
-            "The server's disk is full; nothing of this has been stored, and what it held is unharmed.",
-            "Whoever runs the server must make room. On the phone everything stays as it is.",
+            Sentence(
+                "The server's disk is full; nothing of this has been stored, and what it held is unharmed."
+            ),
+            Sentence("Whoever runs the server must make room. On the phone everything stays as it is."),
         )
 
 
@@ -282,7 +318,7 @@ def did_you_mean(word: str, known: Sequence[str]) -> str:
     """
     near = get_close_matches(word, known, n=1, cutoff=0.6)
     if near:
-        return f'Did you mean "{near[0]}"?'
+        return Sentence('Did you mean "{name}"?', name=near[0])
     if len(known) <= 8:
-        return "Known: " + ", ".join(f'"{name}"' for name in known) + "."
+        return Sentence("Known: {names}.", names=", ".join(f'"{name}"' for name in known))
     return ""

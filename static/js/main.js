@@ -1,5 +1,5 @@
 /** The app's entry: shows the page that the address names, and watches versions and other tabs. */
-import { loadLanguage } from './language.js';
+import { _, loadLanguage } from './language.js';
 import { openDatabase } from './store/database.js';
 import { demoWasShown, openDemo } from './store/notebook.js';
 import { assetUrl } from './store/packs.js';
@@ -29,6 +29,7 @@ async function open([name, ...words]) {
   if (name === 'mends' && id) return (await import('./pages/mends.js')).showMends(main, id);
   if (name === 'reference' && id) return (await import('./pages/reference.js')).showReference(main, id);
   if (name === 'trust' && id) return (await import('./pages/trust.js')).showTrust(main, id);
+  if (name === 'description' && id) return (await import('./pages/description.js')).showDescription(main, id);
   if (name === 'plan' && id) return (await import('./pages/plan.js')).showPlan(main, id);
   if (name === 'record') return (await import('./pages/record.js')).showRecord(main);
   if (name === 'rules') return (await import('./pages/rules.js')).showRules(main, words, shown);
@@ -69,8 +70,8 @@ async function route() {
     words = address.split('/').map(decodeURIComponent);
     page = await open(words);
   } catch (problem) {
-    main.replaceChildren(h('div', { class: 'page' }, h('h1', {}, 'This page could not be opened'), h('p', {}, problem.message),
-      h('a', { class: 'button', href: '#/' }, 'To the notebook')));
+    main.replaceChildren(h('div', { class: 'page' }, h('h1', {}, _('This page could not be opened')), h('p', {}, problem.message),
+      h('a', { class: 'button', href: '#/' }, _('To the notebook'))));
     page = null;
   }
   shown = address;
@@ -87,8 +88,8 @@ function watch() {
   watchVersion({
     onReady: () => setOfflineState('ready'),
     onUnavailable: setOfflineState,
-    onWaiting: () => notice('news', 'A new version of the app is ready. Your findings stay as they are.', {
-      actions: [['Use it now', () => takeOver(settle).catch(sayUnsaved)]],
+    onWaiting: () => notice('news', _('A new version of the app is ready. Your findings stay as they are.'), {
+      actions: [[_('Use it now'), () => takeOver(settle).catch(sayUnsaved)]],
     }),
     settle,
     onUnsaved: sayUnsaved,
@@ -96,20 +97,19 @@ function watch() {
 }
 
 function sayUnsaved(problem) {
-  notice('save', `The new version waits: ${problem.message}`, { kind: 'bad' });
+  notice('save', _('The new version waits: {why}', { why: problem.message }), { kind: 'bad' });
 }
 
 /** Says when nothing will be kept, and puts the demo into a notebook that never had it. */
 async function prepareNotebook() {
   const database = await openDatabase();
   if (!database.kept) {
-    const lost = 'Nothing you enter here will be kept: this browser gives no storage, as private windows often do. '
-      + 'Export before you close the page.';
+    const lost = _('Nothing you enter here will be kept: this browser gives no storage, as private windows often do. Export before you close the page.');
     const toExport = () => {
       location.hash = '#/about';
       clearNotice('memory');
     };
-    notice('memory', lost, { kind: 'bad', actions: [['Export', toExport]] });
+    notice('memory', lost, { kind: 'bad', actions: [[_('Export'), toExport]] });
   }
   if (document.documentElement.dataset.demo === 'yes' && !await demoWasShown()) {
     await openDemo(assetUrl('demo.json'));

@@ -18,14 +18,17 @@ from webapp.rulebook.tables import load
 from webapp.site import Site
 
 PATHS = ["", "/", "/exchange", "/contents", "/pictures/held", f"/pictures/{'a' * 64}", "/pictures/x", "/key",
-         "/key/code", "/nowhere"]  # fmt: skip
+         "/key/code", "/shares", f"/shares/{'a' * 32}", f"/shares/{'a' * 32}/tag", "/shares/x",
+         "/nowhere"]  # fmt: skip
 TEXTS = st.text(st.characters(exclude_categories=()), max_size=30)
 VALUES = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | TEXTS,
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(TEXTS, inner, max_size=3),
     max_leaves=6,
 )
-NAMES = st.sampled_from(["generation", "since", "operations", "hashes", "key", "address", "more"])
+NAMES = st.sampled_from(
+    ["generation", "since", "operations", "hashes", "key", "address", "document", "expires", "found", "more"]
+)
 BODIES = (
     st.binary(max_size=60)
     | VALUES.map(lambda value: json.dumps(value).encode())

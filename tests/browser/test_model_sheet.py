@@ -325,7 +325,7 @@ def test_a_sheet_made_from_a_set_begins_with_what_was_found(table: Table) -> Non
     head = sheet["document"]["sheet"]
     assert sheet["document"]["name"] == "AN/ART-991A"
     assert (head["coverage_khz"], head["crystal_khz"]) == ([3300, 5000], 4120)
-    assert (head["service"], head["finish"]) == ("naval service", "black wrinkle")
+    assert (head["service"], head["finish"]) == ("naval-service", "black-wrinkle")
     assert (head["basis"], head["why"]) == ("invented", "Entered on this phone.")
 
 

@@ -119,6 +119,7 @@ def test_the_installed_command_serves_files_pages_and_packs(server: LiveServer) 
     assert families
     form = read(server, "/form").decode()
     assert all(family["name"] in form for family in families)
+    assert "Was für ein Gerät ist es?" in read(server, "/form?language=de").decode()
     assert len(json.loads(read(server, f"/a/{version}/key-words.json"))) == 2048
     opening = Request(
         server.url + "/notebook", method="PUT", headers={"Authorization": f"Bearer {'0a' * 16}"}

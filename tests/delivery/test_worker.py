@@ -20,7 +20,8 @@ SHELL = """<!doctype html><html lang="en" data-version="{{version}}"><title>Smal
 
 # The page notes what it was told, and counts in its tab's storage what has to outlive a reload.
 MAIN = """
-import { watchVersion, takeOver, refreshFiles } from './sync/version.js';
+import { refreshFiles } from './sync/fresh_files.js';
+import { watchVersion, takeOver } from './sync/version.js';
 import { askPersistence } from './sync/persistence.js';
 const seen = document.body.dataset;
 const count = (name) => sessionStorage.setItem(name, Number(sessionStorage.getItem(name) ?? 0) + 1);

@@ -58,6 +58,7 @@ def test_every_error_code_is_in_the_table_with_its_class() -> None:
         errors.RulesBroken, errors.ReaderMissing, errors.SolverMissing, errors.PortBusy, errors.BadBackup,
         errors.KeyUnknown, errors.KeyReplaced, errors.KeyInUse, errors.OtherGeneration,
         errors.PartDoesNotFollow, errors.PictureDamaged, errors.PictureTooLarge, errors.NotebookFull,
+        errors.NoLongerShared,
         errors.DatabaseUnusable, errors.DatabaseBusy, errors.ServerFull,
     ]  # fmt: skip
     table = dict(re.findall(r"^\| `([\w-]+)` \| `(\w+)`", DEVELOPERS, flags=re.MULTILINE))

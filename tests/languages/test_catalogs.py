@@ -1,9 +1,10 @@
 """The languages of the screens: each holds every text that the code asks for."""
 
+import re
 from pathlib import Path
 
 import pytest
-from babel.messages.catalog import Catalog
+from babel.messages.catalog import Catalog, Message
 from babel.messages.pofile import read_po
 
 from webapp.languages import catalogs
@@ -61,6 +62,19 @@ def _asked(catalog: Catalog) -> set[object]:
     return {message.id for message in catalog if message.id}
 
 
+def _blanks(text: str) -> list[str]:
+    """What must stand in a translation too: blanks, and the marks around strong words."""
+    return sorted(re.findall(r"\{\w+\}|%\(\w+\)s|\*", text))
+
+
+def _keeps_blanks(message: Message) -> bool:
+    if isinstance(message.id, str):
+        return _blanks(message.id) == _blanks(message.string)
+    one, many = map(_blanks, message.id)
+    *few, rest = map(_blanks, message.string)
+    return rest == many and all(form in (one, many) for form in few)
+
+
 @pytest.mark.parametrize("language", catalogs.languages())
 def test_a_language_holds_the_texts_that_the_code_asks_for_and_no_others(
     language: str, asked_for: Catalog
@@ -69,6 +83,30 @@ def test_a_language_holds_the_texts_that_the_code_asks_for_and_no_others(
     say = "Run: python -m webapp.languages.update"
     assert _asked(held) == _asked(asked_for), say
     assert not held.obsolete, say
+
+
+@pytest.mark.parametrize("language", catalogs.languages())
+def test_a_translation_keeps_the_blanks_of_its_text(language: str) -> None:
+    odd = [
+        message.id
+        for message in catalogs.read_catalog(language)
+        if message.id and catalogs.is_translated(message) and not _keeps_blanks(message)
+    ]
+    assert odd == []
+
+
+def test_a_translation_that_loses_or_invents_a_blank_is_found() -> None:
+    count = ("One photo of {set}", "{count} photos of {set}")
+    for text, string, fits in (
+        ("*{name}* removed.", "*{name}* entfernt.", True),
+        ("*{name}* removed.", "{name} entfernt.", False),
+        ("%(name)s removed.", "%(Name)s entfernt.", False),
+        (count, ("Ein Foto von {set}", "{count} Fotos von {set}"), True),
+        (count, ("{count} Foto von {set}", "{count} Fotos von {set}"), True),
+        (count, ("Ein Foto", "{count} Fotos von {set}"), False),
+        (count, ("Ein Foto von {set}", "Mehrere Fotos von {set}"), False),
+    ):
+        assert _keeps_blanks(Message(text, string)) is fits, string
 
 
 def test_the_code_asks_in_scripts_with_plural_forms(asked_for: Catalog) -> None:

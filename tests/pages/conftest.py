@@ -1,7 +1,5 @@
 """The real app, asked by a script."""
 
-from collections.abc import Iterator
-
 import pytest
 from flask.testing import FlaskClient
 
@@ -12,10 +10,9 @@ from webapp.site import build
 
 
 @pytest.fixture(scope="package")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FlaskClient]:
+def client(tmp_path_factory: pytest.TempPathFactory) -> FlaskClient:
     """A script before the real app, which keeps no cookie and has no form token."""
     data = tmp_path_factory.mktemp("data")
     book = load(rules_folder())
     app = create_app(book, data, build(static_folder(), documents(book), data, demo=False))
-    with app.test_client(use_cookies=False) as client:
-        yield client
+    return app.test_client(use_cookies=False)

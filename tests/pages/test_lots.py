@@ -131,7 +131,7 @@ def test_closing_the_connection_ends_the_search(monkeypatch: pytest.MonkeyPatch)
 
     monkeypatch.setattr(lots, "solved", endless)
     assert lots.places.acquire(blocking=False)
-    lines = lots._lines(problem_of({"sets": []}), None)
+    lines = lots._lines(problem_of({"sets": []}), None, {})
     assert json.loads(next(lines)) == {"best": 1.0, "bound": 2.0}
     lines.close()  # type: ignore[attr-defined]
     assert ended.wait(10)

@@ -1,7 +1,6 @@
 """The plain form answered by the server: what it gives, and what it refuses in words."""
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -17,24 +16,25 @@ FAMILY = "/form/aircraft-hf-transmitter"
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FlaskClient]:
+def client(tmp_path_factory: pytest.TempPathFactory) -> FlaskClient:
     """A browser before the real app."""
     data = tmp_path_factory.mktemp("data")
     book = load(rules_folder())
     app = create_app(book, data, build(static_folder(), documents(book), data, demo=False))
-    with app.test_client() as client:
-        yield client
+    return app.test_client()
 
 
-def _token(client: FlaskClient, address: str = FAMILY) -> str:
-    found = re.search(r'id="csrf_token"[^>]*value="([^"]+)"', client.get(address).text)
+def _token(client: FlaskClient) -> str:
+    found = re.search(r'id="csrf_token"[^>]*value="([^"]+)"', client.get(FAMILY).text)
     assert found
     return found.group(1)
 
 
-def _send(client: FlaskClient, fields: dict[str, str], address: str = FAMILY) -> tuple[int, str]:
+def _send(client: FlaskClient, fields: dict[str, str], language: str = "en") -> tuple[int, str]:
     answer = client.post(
-        address, data={"csrf_token": _token(client), "currency": "USD", "aim": "on-air", **fields}
+        FAMILY,
+        data={"csrf_token": _token(client), "currency": "USD", "aim": "on-air", **fields},
+        headers={"Accept-Language": language},
     )
     return answer.status_code, answer.text
 
@@ -94,6 +94,38 @@ def test_what_cannot_be_used_is_said_and_the_form_keeps_the_rest(
     assert status == 400
     assert words in page
     assert re.search(r'<input checked[^>]*name="check-loading-coil"[^>]*value="gone"', page)
+
+
+def test_a_german_reads_the_verdict_in_german_with_money_and_figures_written_so(client: FlaskClient) -> None:
+    fields = {"asking": "1.500,00", "currency": "eur", "rate": "0,5", "check-loading-coil": "gone"}
+    _, page = _send(client, fields, "de")
+    assert '<html lang="de">' in page
+    assert "<h2>Was sich sagen lässt</h2>" in page
+    assert "1.500\xa0€" in page
+    assert re.search(r"<td>\d+,\d bis \d+,\d</td>", page)
+    assert "Alles wurde angesehen." not in page
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"asking": "neunzig"}, "Geforderter Preis: „neunzig“ ist keine Zahl."),
+        ({"asking": "-5"}, "„asking“ ist -5.0; erlaubt ist 0 bis 1e+12."),
+        (
+            {"hole-1-place": "front-panel"},
+            "„diameter_mm von Loch 1“ ist None; erwartet wird eine einfache Zahl.",
+        ),
+        ({"currency": "EUR"}, "Den Wechselkurs („rate“) angeben: wie viele EUR es für einen USD gibt."),
+        ({"region": "7"}, "ITU-Region: Keine gültige Auswahl."),
+    ],
+)
+def test_what_cannot_be_used_is_said_in_the_language_of_the_page(
+    client: FlaskClient, fields: dict[str, str], words: str
+) -> None:
+    status, page = _send(client, fields, "de")
+    assert status == 400
+    assert words in page
+    assert "alles Gewählte ist noch da" in page
 
 
 @pytest.mark.parametrize(

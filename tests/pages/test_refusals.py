@@ -9,7 +9,7 @@ from flask.testing import FlaskClient
 from werkzeug.exceptions import ServiceUnavailable
 
 from webapp.errors import BadPhoto
-from webapp.pages import refusals
+from webapp.pages import reading_habits, refusals
 
 BROKEN = "Something broke on our side; nothing you entered on the phone is lost."
 
@@ -20,6 +20,7 @@ def client() -> Iterator[FlaskClient]:
     app = Flask("webapp", template_folder="pages/templates")
     app.jinja_env.globals["base"] = "/"
     app.config["PROPAGATE_EXCEPTIONS"] = False
+    reading_habits.install(app)
     refusals.install(app)
     for folder in ("", "/photos"):
         app.add_url_rule(f"{folder}/bad", f"{folder}bad", _bad)

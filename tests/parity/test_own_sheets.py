@@ -30,7 +30,7 @@ LAMP = {
 }  # fmt: skip
 FORM: Json = {
     "name": "Heron A", "about": "", "coverage": ["3,300", "5000.5"], "crystal": "4120",
-    "service": "naval service", "finish": "black wrinkle", "book": "", "supply": ["24", "28"],
+    "service": "naval-service", "finish": "black-wrinkle", "book": "", "supply": ["24", "28"],
     "heater_strings": HEATERS, "median": "240", "sure": "well", "absent": ["handbook", "viewing-mirror"],
     "parts": [{"id": "dial", "weight": "7,5", "salvage": ["1", "2", "3"], "buy": ["", "", ""]}],
     "extra": [STRAP, LAMP],
@@ -158,6 +158,15 @@ def test_what_the_phone_makes_the_rulebook_takes_to_the_same_pack(kernel: Kernel
     compiled = compile_sheet(load(rules), FAMILY, "own-heron")
     applied = kernel.run(APPLIED, {"family": FAMILY, "document": document})
     assert {**applied, "hash": ""} == {**compiled, "hash": ""}
+
+
+def test_finish_and_service_by_their_labels_as_once_kept_are_taken_by_their_ids(kernel: Kernel) -> None:
+    labels = {"service": "naval service", "finish": "black wrinkle"}
+    made = kernel.run(DOCUMENT, {"family": FAMILY, "id": "own-heron", "form": {**FORM, **labels}})
+    assert made == {"document": _document(kernel), "faults": {}}
+    made["document"]["sheet"].update(labels)
+    form = kernel.run(BACK, {"family": FAMILY, "document": made["document"]})
+    assert (form["service"], form["finish"]) == ("naval-service", "black-wrinkle")
 
 
 def test_every_figure_typed_is_in_the_document(kernel: Kernel) -> None:

@@ -1,5 +1,6 @@
 """The phone's packs are those of the compiler, those of the model sheets too, also of sheets made there."""
 
+import json
 import random
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -7,9 +8,11 @@ from typing import Any
 import pytest
 
 from tests.parity.cases import random_cases, random_overrides
-from tests.support.packs import families, kinds, pack_for
+from tests.support.packs import FAMILY, families, in_all_languages, kinds, pack_for
 from tests.support.table import Table
 from tests.support.twin import Kernel, compare
+from webapp.pages.appraising import pack_of
+from webapp.rulebook.compiling import compile_family
 
 
 @pytest.fixture
@@ -29,6 +32,30 @@ def test_every_family_and_every_model_sheet_arrive_as_compiled(kernel: Kernel) -
             assert arrived == compiled, family
         else:
             assert without_hash(arrived) == without_hash(compiled), sheet
+
+
+INDEX = """
+const { lateTables, packIndex } = await import(`${document.documentElement.dataset.base}js/store/packs.js`);
+return JSON.stringify([await packIndex(), (await lateTables()).nomenclature]);
+"""
+
+
+@pytest.mark.parametrize("code", in_all_languages().further)
+def test_in_another_language_complete_families_arrive_in_it_and_the_others_in_english(
+    code: str, table: Table
+) -> None:
+    books = in_all_languages()
+    table.phone.js("localStorage.setItem('underchassis-language', args[0])", code)
+    kernel = Kernel(table.phone, table.address)
+    table.find("main[data-page]")
+    for family, sheet in kinds():
+        compiled = pack_of(books.book_for(code, family), family, sheet)
+        assert without_hash(kernel.shipped(sheet, family)) == without_hash(compiled), (family, sheet)
+    index, nomenclature = json.loads(table.phone.js(INDEX))
+    assert [row["name"] for row in index["families"]] == [
+        family.name for family in books.further[code].families.values()
+    ]
+    assert nomenclature == compile_family(books.book_for(code, FAMILY), FAMILY)["nomenclature"]
 
 
 def test_a_sheet_made_by_hand_changes_the_same_rows_in_both_engines(kernel: Kernel) -> None:

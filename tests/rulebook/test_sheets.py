@@ -271,7 +271,7 @@ BROKEN = [
     (TERN, f"absent = {CALIBRATION}", "a set keeps at least one calibration part"),
     (TERN, 'absent = "dial"', '"absent" is \'dial\''),
     (TERN, 'finish = "black wrinkel"', 'finishes.toml does not know. Did you mean "black wrinkle"?'),
-    (TERN, 'service = "land"', "\"service\" is 'land', which finishes.toml does not know."),
+    (TERN, 'service = "post"', "\"service\" is 'post', which finishes.toml does not know."),
     (TERN, 'book = "maybe"', '"book" is \'maybe\''),
     (TERN, f"supply_volts = [28, 24]\n{GROUNDS}", "the lower figure comes first"),
     (TERN, f"heater_strings = [[{{volts = 0, amps = 1}}]]\n{GROUNDS}", "greater than 0"),

@@ -19,8 +19,9 @@ from webapp.pages.appraising import appraise_document
 from webapp.pages.money import minor_digits, say_money
 from webapp.paths import rules_folder
 from webapp.rulebook.book import Rulebook
+from webapp.rulebook.books import Books
 from webapp.rulebook.compiling import compile_family, compile_sheet
-from webapp.rulebook.tables import load
+from webapp.rulebook.tables import load, load_all
 
 Json = dict[str, Any]
 
@@ -33,6 +34,12 @@ TODAY = date(2026, 11, 25)
 def shipped() -> Rulebook:
     """The shipped rule tables."""
     return load(rules_folder())
+
+
+@cache
+def in_all_languages() -> Books:
+    """The same in English and in every further language."""
+    return load_all(rules_folder())
 
 
 @cache
@@ -130,4 +137,6 @@ def copy_of_rules(folder: Path, only: str | None = None) -> Path:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
         if only not in (None, table.get("family", table["id"])):
             path.unlink()
+            for translation in rules.glob(f"languages/*/{path.relative_to(rules).as_posix()}"):
+                translation.unlink()
     return rules

@@ -27,7 +27,10 @@ REFUSED = [vector for vector in VECTORS if vector.expected_error]
 
 
 # Sentences that only a page says: names of comparisons and reasons, and what a sheet of one's own is for.
-SAID_BY_PAGES = ("name-", "reason-", "own-")
+SAID_BY_PAGES = (
+    "name-", "reason-", "reasons-", "own-", "heading-", "title-", "tell-", "caution-", "photo-", "face-",
+    "hole-", "words-", "how-made",
+)  # fmt: skip
 
 
 def named(vector: Vector) -> str:

@@ -126,7 +126,7 @@ def _finish(prepared: Prepared, standing: Standing, findings: Findings) -> Said:
     if standing.matches.finish is None or finish.found is None:
         return UNKNOWN, "finish-unknown", {}
     labels = {row["id"]: row["label"] for row in prepared.pack["finishes"]}
-    expected = " or ".join(labels[kind] for kind in finish.expected)
+    expected = prepared.pack["words"]["or"].join(labels[kind] for kind in finish.expected)
     blanks = {"finish": finish.found["label"], "expected": expected}
     if finish.by_sheet:
         if standing.matches.finish:

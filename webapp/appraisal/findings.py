@@ -9,7 +9,7 @@ from datetime import date
 from typing import Any
 
 from webapp.appraisal.prepared import Pack, Prepared
-from webapp.errors import BadFindings, did_you_mean
+from webapp.errors import BadFindings, Sentence, did_you_mean
 
 AS_FOUND = ("open", "plugged", "enlarged")
 _KEYS = (
@@ -157,14 +157,24 @@ def _quoted(name: Any) -> str:
 def _number(value: Any, key: str, limits: str) -> float:
     low, high, unit = _LIMITS[limits]
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise BadFindings(f'"{key}" is {_shown(value)}; a plain number is expected.')
+        raise _no_number(value, key)
     if isinstance(value, float) and not math.isfinite(value):
-        raise BadFindings(f'"{key}" is {_shown(value)}; a plain number is expected.')
+        raise _no_number(value, key)
     if not low <= value <= high:
+        ceiling = f"{high:g} {unit}".rstrip()
         raise BadFindings(
-            f'"{key}" is {_shown(value)}; it must lie between {low:g} and {high:g} {unit}'.rstrip() + "."
-        )
+            Sentence(
+                '"{key}" is {value}; it must lie between {low} and {high}.',
+                key=key, value=_shown(value), low=format(low, "g"), high=ceiling,
+            )
+        )  # fmt: skip
     return float(value)
+
+
+def _no_number(value: Any, key: str) -> BadFindings:
+    return BadFindings(
+        Sentence('"{key}" is {value}; a plain number is expected.', key=key, value=_shown(value))
+    )
 
 
 def _optional(document: Mapping[str, Any], key: str) -> float | None:
@@ -217,7 +227,10 @@ def _heater(raw: Any, string: int) -> Heater:
                 did_you_mean(str(key), ["volts", "amps", "tube"]),
             )
     volts, amps = (
-        _number(heater.get(key), f"{key} of a heater of string {string}", key) for key in ("volts", "amps")
+        _number(
+            heater.get(key), Sentence("{key} of a heater of string {string}", key=key, string=string), key
+        )
+        for key in ("volts", "amps")
     )
     return Heater(volts, amps)
 
@@ -289,13 +302,18 @@ def _holes(document: Mapping[str, Any], prepared: Prepared, answers: Mapping[str
             raise BadFindings(
                 f"Hole {number} was found {_shown(as_found)}.", 'Expected "open", "plugged" or "enlarged".'
             )
-        diameter = _number(hole.get("diameter_mm"), f"diameter_mm of hole {number}", "diameter_mm")
+        where = Sentence("{key} of hole {number}", key="diameter_mm", number=number)
+        diameter = _number(hole.get("diameter_mm"), where, "diameter_mm")
         read.append(Hole(str(place), diameter, str(as_found)))
     hole_check = prepared.checks[prepared.hole_check].id
     if read and answers.get(hole_check) == "none":
         raise BadFindings(
-            f'"holes" lists {len(read)}, but the check "{hole_check}" is answered "none".',
-            'Answer it "some", or leave the list empty.',
+            Sentence(
+                '"holes" lists {count}, but the check "{check}" is answered "none".',
+                count=len(read),
+                check=hole_check,
+            ),
+            Sentence('Answer it "some", or leave the list empty.'),
         )
     return tuple(read)
 
@@ -310,7 +328,9 @@ def _coverage(document: Mapping[str, Any]) -> tuple[float, float] | None:
         )
     low, high = (_number(item, "coverage_khz", "coverage_khz") for item in value)
     if low >= high:
-        raise BadFindings(f'"coverage_khz" is {_shown(value)}; the lower frequency comes first.')
+        raise BadFindings(
+            Sentence('"coverage_khz" is {value}; the lower frequency comes first.', value=_shown(value))
+        )
     return low, high
 
 
@@ -319,17 +339,30 @@ def _currency(document: Mapping[str, Any], pack: Pack) -> tuple[str, float]:
     currency = _given(document, "currency", own)
     if not isinstance(currency, str) or not re.fullmatch(r"[A-Z]{3}", currency):
         raise BadFindings(
-            f'"currency" is {_shown(currency)}; a code of three capitals is expected, such as "{own}".'
+            Sentence(
+                '"currency" is {value}; a code of three capitals is expected, such as "{own}".',
+                value=_shown(currency),
+                own=own,
+            )
         )
     rate = _optional(document, "rate")
     if currency == own:
         if rate not in (None, 1.0):
-            raise BadFindings(f'"rate" is {rate:g}, but the prices of this family are in {own} already.')
+            raise BadFindings(
+                Sentence(
+                    '"rate" is {rate}, but the prices of this family are in {own} already.',
+                    rate=format(rate, "g"), own=own,
+                )
+            )  # fmt: skip
         return currency, 1.0
     if rate is None:
         raise BadFindings(
-            f"The prices of this family are in {own}, and the appraisal is wanted in {currency}.",
-            f'Give "rate": how many {currency} one {own} buys.',
+            Sentence(
+                "The prices of this family are in {own}, and the appraisal is wanted in {currency}.",
+                own=own,
+                currency=currency,
+            ),
+            Sentence('Give "rate": how many {currency} one {own} buys.', currency=currency, own=own),
         )
     return currency, rate
 

@@ -1,12 +1,18 @@
-"""The texts of a language: read from its folder here, and made ready for the phone."""
+"""The texts of a language: read from its folder here, and made ready for the phone and the server."""
 
-from gettext import c2py
+from functools import cache
+from gettext import NullTranslations, c2py
+from io import BytesIO
 from pathlib import Path
 
 from babel import Locale
 from babel.messages.catalog import Catalog, Message
+from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
+from babel.support import Translations
 
+# The language of the texts themselves, which needs no catalog.
+ENGLISH = "en"
 FOLDER = Path(__file__).parent
 # Where the texts of the phone's screens stand; a catalog names the file of each text.
 PHONE = "static/"
@@ -38,6 +44,17 @@ def phone_catalog(language: str) -> dict[str, object]:
     catalog = read_catalog(language)
     texts = {_key(message): message.string for message in catalog if _is_shown(message)}
     return {"plurals": _plural_categories(catalog, language), "texts": texts}
+
+
+@cache
+def translations(language: str) -> NullTranslations:
+    """The texts of a language as gettext looks them up; English needs none."""
+    if language == ENGLISH:
+        return NullTranslations()
+    compiled = BytesIO()
+    write_mo(compiled, read_catalog(language))
+    compiled.seek(0)
+    return Translations(compiled)
 
 
 def is_translated(message: Message) -> bool:

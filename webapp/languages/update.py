@@ -21,7 +21,8 @@ def extract(template: Path) -> None:
     # The names of the files that the texts stand in begin here.
     with chdir(ROOT):
         _babel(
-            "extract", "--mapping", "pyproject.toml", "--keyword", "_n:1,2", "--add-location", "file",
+            "extract", "--mapping", "pyproject.toml", "--keyword", "_n:1,2", "--keyword", "Sentence",
+            "--add-location", "file",
             "--sort-by-file", "--no-wrap", "--project", "Underchassis", "--version", "1",
             "--msgid-bugs-address", "the project", "--output", str(template), *SOURCES,
         )  # fmt: skip

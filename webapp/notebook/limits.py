@@ -15,7 +15,7 @@ LARGEST_PART = 512 * 1024
 LARGEST_SHARE = 200_000
 MOST_SHARED_PHOTOS = 60
 LONGEST_SHARED_TITLE = 200
-LONGEST_SHARED_WORDS = 5_000
+LONGEST_SHARED_WORDS = 4_000
 
 _ASK_FOR_ROOM = (
     "Everything stays on the phone. Export it there, or ask whoever runs the server for more room."

@@ -20,11 +20,14 @@ from webapp.notebook.operations import DEEPEST, depth
 
 # What a seller keeps to himself; the bid he would make, and what his hour costs.
 _PRIVATE = ("asking", "hour_rate")
+# As many as findings may list.
+MOST_HOLES = 500
 _NEWEST = "Load the newest version of the app, then share it once more."
 
 Json = dict[str, Any]
 Day = Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
 Amount = Annotated[float, Field(ge=0, le=1e12, allow_inf_nan=False)]
+Millimetres = Annotated[float, Field(ge=-1e5, le=1e5, allow_inf_nan=False)]
 Title = Annotated[str, Field(max_length=LONGEST_SHARED_TITLE, pattern=r"^[^\x00-\x1f\x7f]*$")]
 Words = Annotated[str, Field(max_length=LONGEST_SHARED_WORDS, pattern=r"^[^\x00-\x08\x0b-\x1f\x7f]*$")]
 
@@ -43,6 +46,11 @@ class _Photo(_Form):
     about: Annotated[str, Field(max_length=100, pattern=r"^(|[a-z0-9]+(-[a-z0-9]+)*|hole/[0-9]{1,3})$")]
 
 
+class _Spot(_Form):
+    x_mm: Millimetres
+    y_mm: Millimetres
+
+
 class _Document(_Form):
     form: Literal[1]
     findings: Json
@@ -54,6 +62,8 @@ class _Document(_Form):
     looked: Annotated[list[Day], Field(min_length=2, max_length=2)] | None
     written: Day
     photos: Annotated[list[_Photo], Field(max_length=MOST_SHARED_PHOTOS)]
+    # Where each hole of the findings sits on its face, in their order.
+    spots: Annotated[list[_Spot | None], Field(max_length=MOST_HOLES)] = []
     language: Annotated[str, Field(pattern="^[a-z]{2}$")]
 
 
@@ -110,8 +120,8 @@ def _faults(share: _Share, today: date) -> Iterator[BadInput]:
     """What is wrong between the parts of a description that are right by themselves."""
     document = share.document
     yield from _findings_faults(document)
-    if (document.asked is not None) != (document.price == "asked"):
-        yield BadInput(f'"asked" does not go with the price "{document.price}".', _NEWEST)
+    if document.asked is not None and document.price == "none":
+        yield BadInput("This description names an asking price, and is to tell none.", _NEWEST)
     for name, day in (("expires", share.expires), ("written", document.written), *_looked(document)):
         if day is not None and not _is_day(day):
             yield BadInput(f'"{name}" is {day}, which is no day of the calendar.', "Choose another day.")
@@ -131,7 +141,7 @@ def _findings_faults(document: _Document) -> Iterator[BadInput]:
     for key in _PRIVATE:
         if findings.get(key) is not None:
             yield BadInput(f'The findings of this description hold "{key}", which is yours alone.', _NEWEST)
-    if findings.get("comparables") is not None and document.price != "range":
+    if findings.get("comparables") and document.price != "range":
         yield BadInput("Comparable sales are shared with a price range only.", _NEWEST)
     own = isinstance(sheet, str) and sheet.startswith("own-")
     if own != (document.own_sheet is not None):
@@ -160,11 +170,17 @@ def _malformed(error: ErrorDetails) -> BadInput:
     where = ".".join(str(step) for step in error["loc"])
     if error["type"] in ("string_too_long", "too_long") and where in _TOO_LONG:
         return BadInput(*_TOO_LONG[where])
+    if error["type"] == "string_pattern_mismatch" and where in _UNFIT:
+        return BadInput(*_UNFIT[where])
     if not where:
         return BadInput("What was sent is no description.", _NEWEST)
     return BadInput(f'The server cannot read this description: "{where[:80]}" is not as expected.', _NEWEST)
 
 
+_UNFIT = {
+    "document.title": ("The title holds signs that no line can show.", "Write it anew in one line."),
+    "document.words": ("Your own words hold signs that no page can show.", "Write them without these."),
+}
 _TOO_LONG = {
     "document.title": (f"The title is longer than {LONGEST_SHARED_TITLE} letters.", "Shorten it."),
     "document.words": (f"Your own words are longer than {LONGEST_SHARED_WORDS:,} letters.", "Shorten them."),

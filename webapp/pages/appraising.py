@@ -7,7 +7,8 @@ from webapp.appraisal.appraise import appraise
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.prepared import Prepared, prepare
 from webapp.errors import BadFindings
-from webapp.pages.money import minor_digits, say_money
+from webapp.pages.money import minor_digits
+from webapp.pages.reading_habits import reader
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.compiling import compile_family, compile_sheet
 
@@ -45,5 +46,6 @@ def appraise_document(book: Rulebook, document: Any, today: date) -> dict[str, A
     dated = document if document.get("today") is not None else {**document, "today": today.isoformat()}
     findings = read_findings(dated, prepared)
     digits = minor_digits(findings.currency)
-    appraisal = appraise(prepared, findings, digits, lambda amount: say_money(amount, findings.currency))
+    habits = reader()
+    appraisal = appraise(prepared, findings, digits, lambda amount: habits.exactly(amount, findings.currency))
     return {**appraisal, "today": (findings.today or today).isoformat()}

@@ -3,6 +3,9 @@
 from collections.abc import Callable
 from typing import Any
 
+from webapp.pages.reading_habits import reader
+from webapp.pages.texts import _, _n
+
 Json = dict[str, Any]
 Money = Callable[[float], str]
 
@@ -15,13 +18,13 @@ LEAST_LIKELY = 0.05
 def haggling_words(found: Json, money: Money) -> Json:
     """The points with what each takes off, and the lines by which they add up."""
     points = [{"say": point["say"], "money": money(point["amount"])} for point in found["points"]]
-    sums = [
-        (f"{found['others']['count']} smaller findings against it", found["others"]),
-        (f"{found['in_favour']['count']} findings in its favour", found["in_favour"]),
-    ]
+    others, better = found["others"], found["in_favour"]
+    against = _n("{count} smaller finding against it", "{count} smaller findings against it", others["count"])
+    favour = _n("{count} finding in its favour", "{count} findings in its favour", better["count"])
+    sums = [(against, others), (favour, better)]
     lines = [{"label": label, "money": signed(row["amount"], money)} for label, row in sums if row["count"]]
     if found["not_checked"]:
-        lines.append({"label": "Everything not checked", "money": signed(found["not_checked"], money)})
+        lines.append({"label": _("Everything not checked"), "money": signed(found["not_checked"], money)})
     return {"points": points, "sums": lines}
 
 
@@ -36,14 +39,20 @@ def mend_words(mends: list[Json], label: Callable[[Json], str], money: Money) ->
         {
             "label": label(mend),
             "gain": money(mend["gain"]),
-            "hours": f"{mend['hours']['p50']:.1f} to {mend['hours']['p90']:.1f}",
+            "hours": _(
+                "{low} to {high}", low=_tenths(mend["hours"]["p50"]), high=_tenths(mend["hours"]["p90"])
+            ),
             "materials": money(mend["materials"]["p50"]),
             "per_hour": "" if mend["per_hour"] is None else signed(mend["per_hour"], money),
-            "then": f"{money(mend['then']['p10'])} to {money(mend['then']['p90'])}",
+            "then": _("{low} to {high}", low=money(mend["then"]["p10"]), high=money(mend["then"]["p90"])),
             "pays": mend["net"] > 0,
         }
         for mend in mends
     ]
+
+
+def _tenths(value: float) -> str:
+    return reader().pointed(f"{value:.1f}")
 
 
 def doubt_words(pack: Json, checks: dict[str, Json], parts: list[Json]) -> list[Json]:
@@ -59,10 +68,8 @@ def doubt_words(pack: Json, checks: dict[str, Json], parts: list[Json]) -> list[
         for part in parts[:MOST_DOUBTS]
     ]
     rest = sum(part["share"] for part in parts[MOST_DOUBTS:])
-    return [
-        *rows,
-        {"label": f"{len(parts) - MOST_DOUBTS} smaller ones", "share": f"{100 * rest:.0f}", "open": False},
-    ]
+    smaller = _n("{count} smaller one", "{count} smaller ones", len(parts) - MOST_DOUBTS)
+    return [*rows, {"label": smaller, "share": f"{100 * rest:.0f}", "open": False}]
 
 
 def plan_words(pack: Json, tasks: list[Json], told: list[Json], money: Money) -> list[Json]:
@@ -76,11 +83,11 @@ def plan_words(pack: Json, tasks: list[Json], told: list[Json], money: Money) ->
         {
             "stage": task["stage"],
             "label": task["label"],
-            "hours": f"{task['hours']['p50']:.1f}",
+            "hours": _tenths(task["hours"]["p50"]),
             "materials": money(task["materials"]["p50"]),
             "certain": task["probability"] >= 1,
             "chance": f"{100 * task['probability']:.0f}",
-            "undo": raw[task["task"]]["undo"],
+            "undo": _undo_words(raw[task["task"]]["undo"]),
             "cautions": _fresh(pack, raw[task["task"]], known),
         }
         for task in tasks
@@ -94,6 +101,14 @@ def plan_words(pack: Json, tasks: list[Json], told: list[Json], money: Money) ->
         for stage in pack["plan_stages"]
     ]
     return [stage for stage in stages if stage["tasks"]]
+
+
+def _undo_words(undo: str) -> str:
+    return {
+        "can be undone": _("can be undone"),
+        "partly": _("partly"),
+        "cannot be undone": _("cannot be undone"),
+    }[undo]
 
 
 def _fresh(pack: Json, task: Json, known: set[str]) -> list[Json]:

@@ -4,16 +4,7 @@ import math
 
 from webapp.pages.rule_figures import effect, figure, names, of_hundred, of_whole, percent
 from webapp.pages.rule_row import Json, by_id, row
-
-ASKED_FOR = {
-    "book": "the number in the book",
-    "crystal": "the crystal's figure",
-    "heaters": "the heater strings",
-    "holes": "the list of holes",
-    "nameplate": "the text of the plate",
-    "order": "the order number",
-    "serial": "the serial number",
-}
+from webapp.pages.texts import _
 
 
 def check_rows(pack: Json, stage: str) -> list[Json]:
@@ -29,31 +20,48 @@ def check_rows(pack: Json, stage: str) -> list[Json]:
 
 
 def _asks(pack: Json, check: Json) -> list[str]:
-    says = [check["help"], f"Takes {figure(check['seconds'])} s."]
+    says = [check["help"], _("Takes {seconds} s.", seconds=figure(check["seconds"]))]
     if check["shown_if"]:
         parent = by_id(pack["checks"], check["shown_if"]["check"])
         labels = [by_id(parent["options"], option)["label"] for option in check["shown_if"]["options"]]
-        says.append(f"Asked only after {parent['label']}: {names(labels, 'or')}.")
+        answers = names(labels, "or")
+        says.append(_("Asked only after {check}: {answers}.", check=parent["label"], answers=answers))
     if check["part"]:
-        says.append(f"Looks at the part: {by_id(pack['parts'], check['part'])['label']}.")
+        says.append(_("Looks at the part: {part}.", part=by_id(pack["parts"], check["part"])["label"]))
     if check.get("asks"):
-        says.append(f"Asks for {ASKED_FOR.get(check['asks'], 'the ' + check['asks'])}.")
+        says.append(_asked_for(check["asks"]))
     return says
+
+
+def _asked_for(what: str) -> str:
+    return {
+        "book": _("Asks for the number in the book."),
+        "coverage": _("Asks for the coverage."),
+        "crystal": _("Asks for the crystal's figure."),
+        "finish": _("Asks for the finish."),
+        "heaters": _("Asks for the heater strings."),
+        "holes": _("Asks for the list of holes."),
+        "nameplate": _("Asks for the text of the plate."),
+        "order": _("Asks for the order number."),
+        "serial": _("Asks for the serial number."),
+        "service": _("Asks for the service."),
+        "stamp": _("Asks for the stamp."),
+    }[what]
 
 
 def _option(pack: Json, option: Json) -> list[str]:
     says = [
-        f"Met in {of_hundred(option['prior'])}.",
-        f"Price {effect(option['log_effect_open'] or option['log_effect'])}.",
+        _("Met in {share}.", share=of_hundred(option["prior"])),
+        _("Price {change}.", change=effect(option["log_effect_open"] or option["log_effect"])),
     ]
     if option["state"] is not None:
-        says.append(f"Leaves {of_whole(option['state'])} of the part.")
+        says.append(_("Leaves {share} of the part.", share=of_whole(option["state"])))
     if option["originality"]:
-        says.append(f"Takes {of_whole(option['originality'])} off originality.")
+        says.append(_("Takes {share} off originality.", share=of_whole(option["originality"])))
     if option["as_made"]:
-        says.append("As made.")
+        says.append(_("As made."))
     if option["fixable"]:
-        says.append("Can be mended.")
+        says.append(_("Can be mended."))
     return says + calls(pack, option)
 
 
@@ -61,37 +69,48 @@ def calls(pack: Json, found: Json) -> list[str]:
     """The tasks and cautions that a row calls."""
     tasks = [by_id(pack["tasks"], task)["label"] for task in found.get("tasks", [])]
     cautions = [by_id(pack["cautions"], caution)["title"] for caution in found["cautions"]]
-    says = [f"Work: {'; '.join(tasks)}."] if tasks else []
-    return says + ([f"Caution: {'; '.join(cautions)}."] if cautions else [])
+    says = [_("Work: {tasks}.", tasks="; ".join(tasks))] if tasks else []
+    return says + ([_("Caution: {cautions}.", cautions="; ".join(cautions))] if cautions else [])
 
 
 def hole_rows(pack: Json) -> list[Json]:
     """The law of added holes, then their sizes by place."""
     law = pack["holes"]
-    a, b, c = (figure(law[key]) for key in "abc")
-    law_says = f"The log price falls by {a} · ln(1 + S/{b}), S being all severities together,"
-    says = [f"{law_says} give or take {c} of that."]
-    rows = [row("holes", "What holes take off", says, law)]
+    says = _(
+        "The log price falls by {a} · ln(1 + S/{b}), S being all severities together, "
+        "give or take {c} of that.",
+        **{key: figure(law[key]) for key in "abc"},
+    )
+    rows = [row("holes", _("What holes take off"), [says], law)]
     for place in law["places"]:
         for number, size in enumerate(place["sizes"], start=1):
-            says = [_size(place["sizes"], number - 1), _severity(law, size)]
-            if size["task"]:
-                task = by_id(pack["tasks"], size["task"])["label"]
-                says.append(f"{of_whole(size['fixable'])} of it can be mended. Work: {task}.")
             address = f"hole.{place['id']}.{number}"
-            rows.append(row(address, size["label"], says, size, place["label"]))
+            size_says = [_size(place["sizes"], number - 1), _severity(law, size), _mending(pack, size)]
+            rows.append(row(address, size["label"], size_says, size, place["label"]))
     return rows
 
 
 def _size(sizes: list[Json], index: int) -> str:
     up_to = sizes[index]["up_to_mm"]
     if up_to is not None:
-        return f"To {figure(up_to)} mm."
-    return f"Over {figure(sizes[index - 1]['up_to_mm'])} mm." if index else "Of any size."
+        return _("To {mm} mm.", mm=figure(up_to))
+    return _("Over {mm} mm.", mm=figure(sizes[index - 1]["up_to_mm"])) if index else _("Of any size.")
 
 
 def _severity(law: Json, size: Json) -> str:
     def alone(severity: float) -> str:
-        return f"severity {figure(severity)}, alone {percent(-law['a'] * math.log(1 + severity / law['b']))}"
+        return percent(-law["a"] * math.log(1 + severity / law["b"]))
 
-    return f"Open: {alone(size['severity'])}. Plugged: {alone(size['severity_plugged'])}."
+    left_open, plugged = size["severity"], size["severity_plugged"]
+    return _(
+        "Open: severity {open}, alone {open_alone}. Plugged: severity {plugged}, alone {plugged_alone}.",
+        open=figure(left_open), open_alone=alone(left_open),
+        plugged=figure(plugged), plugged_alone=alone(plugged),
+    )  # fmt: skip
+
+
+def _mending(pack: Json, size: Json) -> str:
+    if not size["task"]:
+        return ""
+    share = _("{share} of it can be mended.", share=of_whole(size["fixable"]))
+    return " ".join([share, *calls(pack, {"tasks": [size["task"]], "cautions": []})])

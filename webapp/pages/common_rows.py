@@ -3,76 +3,80 @@
 from webapp.pages.reference_rows import designation_tables, hole_tables, tube_rows
 from webapp.pages.rule_figures import figure, names
 from webapp.pages.rule_row import Json, each, row, table
+from webapp.pages.texts import _
 
 
 def common_tables(pack: Json) -> list[Json]:
     """The tables that every pack carries alike."""
     return [
-        table("cautions", "Cautions", [_caution(pack, caution) for caution in pack["cautions"]]),
-        table(
-            "signs",
-            "Safety signs",
-            [row(f"sign.{s['id']}", s["id"], [f"{s['name']}."], s) for s in pack["signs"].values()],
-        ),
+        table("cautions", _("Cautions"), [_caution(pack, caution) for caution in pack["cautions"]]),
+        table("signs", _("Safety signs"), each(pack["signs"].values(), _sign)),
         table(
             "services",
-            "Services and their finishes",
+            _("Services and their finishes"),
             [_service(pack, service) for service in pack["services"]],
         ),
-        table("bands", "Amateur bands", each(pack["band_rows"].values(), _band)),
-        table("index", "What money bought, by year", _index(pack)),
+        table("bands", _("Amateur bands"), each(pack["band_rows"].values(), _band)),
+        table("index", _("What money bought, by year"), _index(pack)),
         *designation_tables(pack["nomenclature"]),
         *hole_tables(pack["component_holes"]),
-        table("scale", "Things of known size", _scale(pack["scale_objects"])),
-        table("measuring", "Measuring in photos", _constants(pack["measuring"]["rows"], "measuring")),
-        table("tubes", "Tube numbers", tube_rows(pack["tube_numbers"])),
-        table("constants", "Fixed numbers of the arithmetic", _constants(pack["constant_rows"], "constant")),
+        table("scale", _("Things of known size"), _scale(pack["scale_objects"])),
+        table("measuring", _("Measuring in photos"), _constants(pack["measuring"]["rows"], "measuring")),
+        table("tubes", _("Tube numbers"), tube_rows(pack["tube_numbers"])),
+        table(
+            "constants", _("Fixed numbers of the arithmetic"), _constants(pack["constant_rows"], "constant")
+        ),
     ]
 
 
 def _caution(pack: Json, caution: Json) -> Json:
     sign = pack["signs"][caution["sign"]]["name"]
-    always = "Shown before the first check." if caution["standing"] else ""
     says = [
-        f"Look for: {caution['look']}",
+        _("Look for: {signs}", signs=caution["look"]),
         caution["text"],
         caution["who"],
-        f"Sign {caution['sign']}: {sign}.",
-        always,
+        _("Sign {sign}: {name}.", sign=caution["sign"], name=sign),
+        _("Shown before the first check.") if caution["standing"] else "",
     ]
     return row(f"caution.{caution['id']}", caution["title"], says, caution)
 
 
+def _sign(sign: Json) -> Json:
+    return row(f"sign.{sign['id']}", sign["id"], [f"{sign['name']}."], sign)
+
+
 def _service(pack: Json, service: Json) -> Json:
-    labels = {finish["id"]: finish for finish in pack["finishes"]}
-    finishes = [labels[finish]["label"] for finish in service["finishes"]]
-    says = [f"Ordered: {names(finishes)}."]
+    finishes = {finish["id"]: finish for finish in pack["finishes"]}
+    ordered = [finishes[finish] for finish in service["finishes"]]
+    says = [_("Ordered: {finishes}.", finishes=names([finish["label"] for finish in ordered]))]
     if service["words"]:
-        says.append(f"Also called: {names(service['words'])}.")
+        says.append(_("Also called: {words}.", words=names(service["words"])))
     says += [
-        f"{labels[f]['label']}: also {names(labels[f]['words'])}."
-        for f in service["finishes"]
-        if labels[f]["words"]
+        _("{finish}: also {words}.", finish=finish["label"], words=names(finish["words"]))
+        for finish in ordered
+        if finish["words"]
     ]
     return row(f"service.{service['id']}", service["label"], says, service)
 
 
 def _band(band: Json) -> Json:
-    says = [f"{figure(band['from_khz'])} to {figure(band['to_khz'])} kHz."]
-    return row(f"band.{band['id']}", band["name"], says, band, f"Region {band['region']}")
+    edges = {"from": figure(band["from_khz"]), "to": figure(band["to_khz"])}
+    region = _("Region {region}", region=band["region"])
+    return row(f"band.{band['id']}", band["name"], [_("{from} to {to} kHz.", **edges)], band, region)
 
 
 def _index(pack: Json) -> list[Json]:
     series, months = pack["index_series"], pack["index"]
     rows = []
     if series:
-        says = [f"{series['name']}.", f"Used for {series['currency']} only."]
-        rows.append(row("index", "The index", says, series))
+        says = [f"{series['name']}.", _("Used for {currency} only.", currency=series["currency"])]
+        rows.append(row("index", _("The index"), says, series))
     for year in pack["index_years"].values():
         found = [
             f"{month[5:]}: {figure(months[month])}" for month in months if month.startswith(f"{year['id']}-")
         ]
-        rows.append(row(f"year.{year['id']}", year["id"], [f"By month: {', '.join(found)}."], year, "Years"))
+        says = [_("By month: {values}.", values=", ".join(found))]
+        rows.append(row(f"year.{year['id']}", year["id"], says, year, _("Years")))
     return rows
 
 
@@ -80,9 +84,15 @@ def _scale(found: Json) -> list[Json]:
     rows = []
     for card in found["cards"]:
         says = [
-            f"{figure(card['width_mm'])} by {figure(card['height_mm'])} mm.",
-            f"{figure(card['thick_mm'])} mm thick, corners rounded to {figure(card['corner_mm'])} mm.",
-        ]
+            _(
+                "{width} by {height} mm.",
+                width=figure(card["width_mm"]), height=figure(card["height_mm"]),
+            ),
+            _(
+                "{thick} mm thick, corners rounded to {corner} mm.",
+                thick=figure(card["thick_mm"]), corner=figure(card["corner_mm"]),
+            ),
+        ]  # fmt: skip
         rows.append(row(f"card.{card['id']}", card["label"], says, card))
     for coin in found["coins"]:
         rows.append(row(f"coin.{coin['id']}", coin["label"], [f"{figure(coin['diameter_mm'])} mm."], coin))

@@ -2,6 +2,7 @@
 
 from webapp.pages.rule_figures import figure
 from webapp.pages.rule_row import Json, by_id, row
+from webapp.pages.texts import _
 
 
 def face_rows(pack: Json) -> list[Json]:
@@ -10,10 +11,18 @@ def face_rows(pack: Json) -> list[Json]:
 
 
 def _face(pack: Json, face: Json) -> Json:
-    size = f"{figure(face['width_mm'])} by {figure(face['height_mm'])} mm"
-    says = [f"{size}, drawn twice: {', '.join(face['twice'])}." if "twice" in face else f"{size}."]
-    says.append(f"From the works: {'; '.join(_feature(feature) for feature in face['features'])}.")
+    width, height = figure(face["width_mm"]), figure(face["height_mm"])
     label = by_id(pack["holes"]["places"], face["id"])["label"]
+    features = "; ".join(_feature(feature) for feature in face["features"])
+    says = [
+        _(
+            "{width} by {height} mm, drawn twice: {names}.",
+            width=width, height=height, names=", ".join(face["twice"]),
+        )
+        if "twice" in face
+        else _("{width} by {height} mm.", width=width, height=height),
+        _("From the works: {features}.", features=features),
+    ]  # fmt: skip
     return row(f"face.{face['id']}", label[:1].upper() + label[1:], says, face)
 
 
@@ -21,4 +30,7 @@ def _feature(feature: Json) -> str:
     if "round_mm" in feature:
         return f"{feature['label']}, {figure(feature['round_mm'])} mm"
     width, height = feature["box_mm"]
-    return f"{feature['label']}, {figure(width)} by {figure(height)} mm"
+    return _(
+        "{feature}, {width} by {height} mm",
+        feature=feature["label"], width=figure(width), height=figure(height),
+    )  # fmt: skip

@@ -6,58 +6,69 @@ from webapp.pages.check_rows import calls, check_rows, hole_rows
 from webapp.pages.face_rows import face_rows
 from webapp.pages.part_rows import part_rows
 from webapp.pages.rule_figures import effect, estimate, figure, names, of_hundred, percent, spread, supply
-from webapp.pages.rule_row import Json, by_id, row, table
+from webapp.pages.rule_row import Json, by_id, each, row, table
 from webapp.pages.sheet_rows import sheet_rows
+from webapp.pages.texts import _
 
 
 def family_tables(pack: Json, sheets: Mapping[str, Json]) -> list[Json]:
     """The tables of a family with its model sheets, in the order of the walk and what follows from it."""
     checks = [
-        table(f"checks-{stage['id']}", f"Checks: {stage['title']}", check_rows(pack, stage["id"]))
+        table(
+            f"checks-{stage['id']}", _("Checks: {stage}", stage=stage["title"]), check_rows(pack, stage["id"])
+        )
         for stage in pack["stages"]
     ]
     own = [sheet for sheet in sheets.values() if sheet["sheet"]["family"] == pack["family"]]
     return [
-        table("price", "What it starts from", _prices(pack)),
+        table("price", _("What it starts from"), _prices(pack)),
         *checks,
-        table("holes", "Added holes", hole_rows(pack)),
-        table("faces", "Faces that holes are drawn on", face_rows(pack)),
-        table("effects", "What is compared", _effects(pack)),
-        table("parts", "Parts", part_rows(pack)),
-        table("tasks", "Work", [_task(pack, task) for task in pack["tasks"]]),
-        table("sheets", "Model sheets", [found for sheet in own for found in sheet_rows(pack, sheet)]),
+        table("holes", _("Added holes"), hole_rows(pack)),
+        table("faces", _("Faces that holes are drawn on"), face_rows(pack)),
+        table("effects", _("What is compared"), _effects(pack)),
+        table("parts", _("Parts"), part_rows(pack)),
+        table("tasks", _("Work"), [_task(pack, task) for task in pack["tasks"]]),
+        table("sheets", _("Model sheets"), [found for sheet in own for found in sheet_rows(pack, sheet)]),
     ]
 
 
 def _prices(pack: Json) -> list[Json]:
     money, breaking = pack["reference"], pack["breaking"]
     says = [
-        f"{figure(money['median'])} {money['currency']}, known to {spread(money['log_sd'])}.",
-        f"Like sets differ by {spread(money['market_log_sd'])}.",
-        f"One sale that you enter tells it to {spread(money['comparable_log_sd'])}, "
-        f"and counts half after {figure(money['half_life_years'])} years.",
-    ]
+        _(
+            "{price} {currency}, known to {spread}.",
+            price=figure(money["median"]), currency=money["currency"], spread=spread(money["log_sd"]),
+        ),
+        _("Like sets differ by {spread}.", spread=spread(money["market_log_sd"])),
+        _(
+            "One sale that you enter tells it to {spread}, and counts half after {years} years.",
+            spread=spread(money["comparable_log_sd"]), years=figure(money["half_life_years"]),
+        ),
+    ]  # fmt: skip
+    asked = [_("Against sold ones: {change}.", change=effect(money["asked"]))]
     parting = [
-        f"{of_hundred(pack['sell_through'])} parts find a buyer.",
-        f"Taking it apart: {estimate(pack['break_hours'], 'h')}.",
+        _("{share} parts find a buyer.", share=of_hundred(pack["sell_through"])),
+        _("Taking it apart: {hours}.", hours=estimate(pack["break_hours"], "h")),
     ]
     return [
-        row("reference", "A complete one, as made, untested", says, money),
-        row("asked", "Asked prices", [f"Against sold ones: {effect(money['asked'])}."], pack["asked"]),
-        *(
-            row(f"state.{state['id']}", state["label"], [f"Price {percent(state['offset'])}."], state)
-            for state in pack["states"]
-        ),
-        row("breaking", "Sold in parts", parting, breaking),
+        row("reference", _("A complete one, as made, untested"), says, money),
+        row("asked", _("Asked prices"), asked, pack["asked"]),
+        *each(pack["states"], _state),
+        row("breaking", _("Sold in parts"), parting, breaking),
     ]
+
+
+def _state(state: Json) -> Json:
+    says = [_("Price {change}.", change=percent(state["offset"]))]
+    return row(f"state.{state['id']}", state["label"], says, state)
 
 
 def _effects(pack: Json) -> list[Json]:
     effects, words = pack["effects"], pack["words"]
     coverage = [
-        f"Reaches an amateur band: price {effect(effects['coverage_in_band'])}.",
-        f"Reaches none: price {effect(effects['coverage_out_of_band'])}.",
-        f"Not known: {of_hundred(effects['in_band_prior'])} sets reach one.",
+        _("Reaches an amateur band: price {change}.", change=effect(effects["coverage_in_band"])),
+        _("Reaches none: price {change}.", change=effect(effects["coverage_out_of_band"])),
+        _("Not known: {share} sets reach one.", share=of_hundred(effects["in_band_prior"])),
     ]
     rows = [row("coverage", words["reason-coverage"], coverage, effects["coverage"])]
     for name, key, part in (
@@ -66,14 +77,14 @@ def _effects(pack: Json) -> list[Json]:
         ("heaters_misfit", "heaters", None),
     ):
         if key in effects:
-            says = [f"Price {effect(effects[name])}."]
+            says = [_("Price {change}.", change=effect(effects[name]))]
             if part:
-                says.append(f"Looks at the part: {by_id(pack['parts'], part)['label']}.")
+                says.append(_("Looks at the part: {part}.", part=by_id(pack["parts"], part)["label"]))
             if key == "heaters":
                 says.append(supply(pack["supply_volts"]))
             rows.append(row(name, words[f"reason-{name}"], says, effects[key]))
-    plate = [f"Price {effect(effects['designation_misfit'])}.", *_letters(pack)]
-    finish = [f"Price {effect(effects['finish_misfit'])}."]
+    plate = [_("Price {change}.", change=effect(effects["designation_misfit"])), *_letters(pack)]
+    finish = [_("Price {change}.", change=effect(effects["finish_misfit"]))]
     return [
         *rows,
         row("designation_misfit", words["reason-designation_misfit"], plate, effects["designation"]),
@@ -84,24 +95,38 @@ def _effects(pack: Json) -> list[Json]:
 def _letters(pack: Json) -> list[str]:
     """The letters on a plate that name this family."""
     named = pack["nomenclature"].get("families", {}).get(pack["family"], {})
-    says = [f"Sets of this family: {names(named['sets'])}."] if named.get("sets") else []
-    return says + ([f"Units of this family: {names(named['units'])}."] if named.get("units") else [])
+    says = []
+    if named.get("sets"):
+        says.append(_("Sets of this family: {letters}.", letters=names(named["sets"])))
+    if named.get("units"):
+        says.append(_("Units of this family: {letters}.", letters=names(named["units"])))
+    return says
 
 
 def _task(pack: Json, task: Json) -> Json:
     says = [_work(task["set_up"], pack["reference"]["currency"])]
     if task["each"]:
-        says.append(f"For each piece: {_work(task['each'], pack['reference']['currency'])}")
+        says.append(_("For each piece: {work}", work=_work(task["each"], pack["reference"]["currency"])))
     aims = [by_id(pack["aims"], aim)["label"] for aim in task["aims"]]
-    says.append("For every aim." if len(aims) == len(pack["aims"]) else f"For: {names(aims)}.")
+    every = len(aims) == len(pack["aims"])
+    says.append(_("For every aim.") if every else _("For: {aims}.", aims=names(aims)))
     after = [by_id(pack["tasks"], other)["label"] for other in task["after"]]
     if after:
-        says.append(f"After: {'; '.join(after)}.")
-    says.append("Can be undone in part." if task["undo"] == "partly" else f"{task['undo'].capitalize()}.")
+        says.append(_("After: {tasks}.", tasks="; ".join(after)))
+    says.append(_undo(task["undo"]))
     cautions = calls(pack, {"cautions": task["cautions"]})
     stage = by_id(pack["plan_stages"], task["stage"])["label"]
     return row(f"task.{task['id']}", task["label"], says + cautions, task, stage)
 
 
+def _undo(undo: str) -> str:
+    return {
+        "can be undone": _("Can be undone."),
+        "partly": _("Can be undone in part."),
+        "cannot be undone": _("Cannot be undone."),
+    }[undo]
+
+
 def _work(work: Json, currency: str) -> str:
-    return f"{estimate(work['hours'], 'h')}; materials {estimate(work['materials'], currency)}."
+    hours, materials = estimate(work["hours"], "h"), estimate(work["materials"], currency)
+    return _("{hours}; materials {money}.", hours=hours, money=materials)

@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from webapp.appraisal.lot.problem import Complete, Give, LotSet, Need, Problem, Shelved, Stock
 from webapp.appraisal.lot.reading import MOST_PIECES, MOST_SETS
-from webapp.errors import BadFindings
+from webapp.errors import BadFindings, Sentence
 
 MOST_STOCKS, MOST_PARTS, MOST_WAYS, MOST_ROWS = 20_000, 300, 64, 500
 
@@ -57,19 +57,19 @@ def read_problem(raw: Any) -> tuple[Problem, float | None]:
     except ValidationError as error:
         where = ".".join(str(step) for step in error.errors()[0]["loc"])
         raise BadFindings(
-            f'The server cannot read this lot: its "{where[:80]}" is not as expected.',
-            "Load the newest version of the app. The lot stays on this phone.",
+            Sentence('The server cannot read this lot: its "{where}" is not as expected.', where=where[:80]),
+            Sentence("Load the newest version of the app. The lot stays on this phone."),
         ) from error
     problem = _problem(asked.problem)
     named = [need.stock for one in problem.sets for way in one.completes for need in way.takes]
     named += [give.stock for one in problem.sets for give in one.gives]
     named += [row.stock for row in (*problem.spares, *problem.wants)]
     if any(stock >= len(problem.stocks) for stock in named):
-        raise BadFindings("The server cannot read this lot: it names a part that it does not list.")
+        raise BadFindings(Sentence("The server cannot read this lot: it names a part that it does not list."))
     if sum(row.count for row in (*problem.spares, *problem.wants)) > MOST_PIECES:
         raise BadFindings(
-            f"The shelf counts more than {MOST_PIECES} spares and wants for this lot.",
-            "Lower how many there are on your shelf. The plan that the phone made stays.",
+            Sentence("The shelf counts more than {most} spares and wants for this lot.", most=MOST_PIECES),
+            Sentence("Lower how many there are on your shelf. The plan that the phone made stays."),
         )
     return problem, asked.hours_limit
 

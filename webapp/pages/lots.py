@@ -14,8 +14,9 @@ from werkzeug.exceptions import ServiceUnavailable
 
 from webapp.appraisal.lot.problem import Problem
 from webapp.appraisal.lot.solving import solved
-from webapp.errors import BadFindings, SolverMissing
+from webapp.errors import BadFindings, Sentence, SolverMissing
 from webapp.pages.lot_problem import read_problem
+from webapp.pages.texts import in_language
 
 # A lot of two thousand sets has some five million bytes.
 LARGEST_BYTES = 20_000_000
@@ -28,6 +29,8 @@ places = BoundedSemaphore(SOLVING)
 
 Line = dict[str, Any]
 
+_PLAN_STAYS = Sentence("The plan that the phone made stays; it is good, but not proven.")
+
 
 @pages.post("/solve")
 def solve() -> ResponseReturnValue:
@@ -37,13 +40,11 @@ def solve() -> ResponseReturnValue:
     connection ends the search.
     """
     if find_spec("highspy") is None:
-        raise SolverMissing(
-            "This server has no solver.", "The plan that the phone made stays; it is good, but not proven."
-        )
+        raise SolverMissing(Sentence("This server has no solver."), _PLAN_STAYS)
     problem, hours_limit = read_problem(_sent())
     if not places.acquire(blocking=False):
         raise ServiceUnavailable(retry_after=COME_AGAIN)
-    answer = Response(_lines(problem, hours_limit), mimetype="application/x-ndjson")
+    answer = Response(_lines(problem, hours_limit, _broken()), mimetype="application/x-ndjson")
     # Whatever passes it on should pass on each line as it comes.
     answer.headers.update({"Cache-Control": "no-store", "X-Accel-Buffering": "no"})
     return answer
@@ -54,11 +55,13 @@ def _sent() -> Any:
     try:
         return json.loads(request.get_data(cache=False))
     except (ValueError, RecursionError):
-        raise BadFindings("The lot that came in is not JSON.", "Send it once more.") from None
+        raise BadFindings(
+            Sentence("The lot that came in is not JSON."), Sentence("Send it once more.")
+        ) from None
 
 
-def _lines(problem: Problem, hours_limit: float | None) -> Iterator[bytes]:
-    """The lines of the answer; closed early, the search ends."""
+def _lines(problem: Problem, hours_limit: float | None, broken: Line) -> Iterator[bytes]:
+    """The lines of the answer, `broken` being the last where a bug ends it; closed early, the search ends."""
     gone = Event()
     lines: queue.Queue[Line] = queue.Queue()
 
@@ -73,7 +76,7 @@ def _lines(problem: Problem, hours_limit: float | None) -> Iterator[bytes]:
                 {"choice": found.choice, "gap": found.gap, "proven": found.proven, "alone": found.alone}
             )
         except Exception:
-            lines.put({"error": _BROKEN})
+            lines.put({"error": broken})
             raise
         finally:
             places.release()
@@ -86,11 +89,12 @@ def _lines(problem: Problem, hours_limit: float | None) -> Iterator[bytes]:
     made.result()
 
 
-_BROKEN = {
-    "code": "internal-server-error",
-    "message": "The server could not solve this lot.",
-    "hint": "The plan that the phone made stays; it is good, but not proven.",
-}
+def _broken() -> Line:
+    return {
+        "code": "internal-server-error",
+        "message": in_language(Sentence("The server could not solve this lot.")),
+        "hint": in_language(_PLAN_STAYS),
+    }
 
 
 def _until_done(lines: "queue.Queue[Line]") -> Iterator[bytes]:

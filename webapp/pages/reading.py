@@ -2,9 +2,11 @@
 
 from typing import Any
 
-from webapp.appraisal.money import rounded
+from webapp.appraisal.consistency import FINE, MISFIT, UNKNOWN
 from webapp.pages.argument_words import doubt_words, haggling_words, mend_words, plan_words, signed
-from webapp.pages.money import minor_digits, say_money
+from webapp.pages.basis_words import basis_words
+from webapp.pages.reading_habits import reader
+from webapp.pages.texts import _
 
 Json = dict[str, Any]
 
@@ -12,10 +14,10 @@ Json = dict[str, Any]
 def readable(pack: Json, appraisal: Json) -> Json:
     """What the verdict template needs, in words; money rounded for the eye."""
     currency = appraisal["currency"]
-    share, digits = pack["model"]["rounding_share"], minor_digits(currency)
+    habits, share = reader(), pack["model"]["rounding_share"]
 
     def money(value: float) -> str:
-        return say_money(rounded(value, share, digits), currency)
+        return habits.money(value, currency, share)
 
     checks = {check["id"]: check for check in pack["checks"]}
     return {
@@ -23,6 +25,7 @@ def readable(pack: Json, appraisal: Json) -> Json:
         "fair": {key: money(value) for key, value in appraisal["price"]["fair"].items()},
         "reference": money(appraisal["price"]["reference"]["median"]),
         "reasons": [_reason(pack, checks, row, money) for row in appraisal["reasons"]],
+        "matches": [_match(pack, match) for match in appraisal["consistency"]],
         "effort": _effort(appraisal["effort"], money),
         "haggling": haggling_words(appraisal["haggling"], money),
         "mends": mend_words(appraisal["mends"], lambda row: reason_label(pack, checks, row), money),
@@ -32,7 +35,7 @@ def readable(pack: Json, appraisal: Json) -> Json:
             checks[check]["label"] for check in appraisal["not_checked"] if check not in appraisal["unseen"]
         ],
         "unseen": [checks[check]["label"] for check in appraisal["unseen"]],
-        "next": [checks[look["check"]] for look in appraisal["next_checks"][:3]],
+        "next": [_look(checks[look["check"]]) for look in appraisal["next_checks"][:3]],
         "stop": appraisal["looking"]["value"] < appraisal["looking"]["threshold"],
     }
 
@@ -52,13 +55,40 @@ def _reason(pack: Json, checks: dict[str, Json], row: Json, money: Any) -> Json:
     return {
         **row,
         "label": reason_label(pack, checks, row),
+        "why": _why(row),
         "money": signed(row["amount"], money),
+        "basis": basis_words(row["basis"]),
         "source": source,
     }
 
 
-def _effort(effort: Json, money: Any) -> Json:
+def _look(check: Json) -> str:
+    return _("{check} ({seconds} s)", check=check["label"], seconds=format(check["seconds"], ".0f"))
+
+
+def _why(row: Json) -> str:
+    # The engine's only sentence that no table holds.
+    if row["what"] == "not checked":
+        return _("What is still open, at what is usual for the family.")
+    return str(row["why"])
+
+
+def _match(pack: Json, match: Json) -> Json:
+    """A comparison in words, with what to look at where that may help."""
+    check, result = match["check"], match["result"]
+    helps = result == MISFIT or (result == UNKNOWN and check != "designation")
+    said = {FINE: _("fine"), MISFIT: _("does not fit"), UNKNOWN: _("cannot tell yet")}[result]
     return {
-        "hours": f"{effort['hours']['p50']:.0f} to {effort['hours']['p90']:.0f}",
-        "materials": f"{money(effort['materials']['p50'])} to {money(effort['materials']['p90'])}",
+        **match,
+        "name": pack["words"][f"name-{check}"],
+        "result": said,
+        "look": match["look"] if helps else "",
+    }
+
+
+def _effort(effort: Json, money: Any) -> Json:
+    hours, materials = effort["hours"], effort["materials"]
+    return {
+        "hours": _("{low} to {high}", low=format(hours["p50"], ".0f"), high=format(hours["p90"], ".0f")),
+        "materials": _("{low} to {high}", low=money(materials["p50"]), high=money(materials["p90"])),
     }

@@ -7,21 +7,26 @@ from flask import Flask, Response, current_app, jsonify, make_response, render_t
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
-from webapp.errors import UnderchassisError
+from webapp.errors import Sentence, UnderchassisError
+from webapp.pages.texts import in_language
 
 # Asked by the app's scripts, not by people: a refusal there is `{"error": {"code", "message", "hint"}}`.
 _FOR_SCRIPTS = ("/photos/", "/lots/", "/notebook")
 
 _SENTENCES = {
-    404: ("There is no such page.", "Go to the notebook and start from there."),
-    405: ("This page cannot be used that way.", "Go to the notebook and start from there."),
-    413: ("What you sent is too large for this form.", "Shorten it and send it again."),
-    429: (
-        "This was asked too often from here.",
-        "Wait until the time that the answer names, then ask again.",
+    404: (Sentence("There is no such page."), Sentence("Go to the notebook and start from there.")),
+    405: (
+        Sentence("This page cannot be used that way."),
+        Sentence("Go to the notebook and start from there."),
     ),
-    503: ("The server has its hands full.", "Send it again in a few seconds."),
+    413: (Sentence("What you sent is too large for this form."), Sentence("Shorten it and send it again.")),
+    429: (
+        Sentence("This was asked too often from here."),
+        Sentence("Wait until the time that the answer names, then ask again."),
+    ),
+    503: (Sentence("The server has its hands full."), Sentence("Send it again in a few seconds.")),
 }
+_ANY_OTHER = (Sentence("The server could not do that."), Sentence("Go back and try once more."))
 
 
 def install(app: Flask) -> None:
@@ -44,9 +49,11 @@ def _answer(
     code: str, message: str, hint: str, status: int, beside: Mapping[str, object] | None = None
 ) -> Response:
     if request.path.startswith(_FOR_SCRIPTS) or request.path.endswith(".json"):
-        error = {"code": code, "message": message, "hint": hint}
+        error = {"code": code, "message": in_language(message), "hint": in_language(hint)}
         return make_response(jsonify(error=error, **(beside or {})), status)
-    return make_response(render_template("refusal.html", message=message, hint=hint), status)
+    return make_response(
+        render_template("refusal.html", message=in_language(message), hint=in_language(hint)), status
+    )
 
 
 def _keep_private(answer: Response) -> Response:
@@ -58,15 +65,15 @@ def _keep_private(answer: Response) -> Response:
 def _stale(error: CSRFError) -> Response:
     return _answer(
         code="form-too-old",
-        message="This form is too old to be accepted.",
-        hint="Go back, load the page again and send it once more.",
+        message=Sentence("This form is too old to be accepted."),
+        hint=Sentence("Go back, load the page again and send it once more."),
         status=400,
     )
 
 
 def _http(error: HTTPException) -> Response:
     status = error.code or 500
-    message, hint = _SENTENCES.get(status, ("The server could not do that.", "Go back and try once more."))
+    message, hint = _SENTENCES.get(status, _ANY_OTHER)
     answer = _answer(error.name.lower().replace(" ", "-"), message, hint, status)
     # Which methods are allowed, and when to come again.
     answer.headers.extend([header for header in error.get_headers() if header[0] != "Content-Type"])
@@ -78,7 +85,7 @@ def _broken(error: Exception) -> Response:
     current_app.logger.exception("reference %s", number, exc_info=error)
     return _answer(
         code="internal-server-error",
-        message="Something broke on our side; nothing you entered on the phone is lost.",
-        hint=f"Try once more. If it happens again, report the reference {number}.",
+        message=Sentence("Something broke on our side; nothing you entered on the phone is lost."),
+        hint=Sentence("Try once more. If it happens again, report the reference {number}.", number=number),
         status=500,
     )

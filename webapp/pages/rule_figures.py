@@ -2,18 +2,16 @@
 
 import math
 from collections.abc import Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
+
+from webapp.pages.figures import rounded_figure
+from webapp.pages.reading_habits import reader
+from webapp.pages.texts import _
 
 
 def figure(value: float) -> str:
     """A figure with at most three decimals and thin spaces between thousands."""
-    # Browsers round the figure as it is written, not the double behind it, with halves upward.
-    return _decimals(Decimal(str(value)), "0.001").replace(",", "\u202f")
-
-
-def _decimals(value: Decimal, step: str) -> str:
-    """Rounded to a step, halves upward, without trailing zeros."""
-    return f"{value.quantize(Decimal(step), ROUND_HALF_UP):,f}".rstrip("0").rstrip(".")
+    return reader().figure(value)
 
 
 def tenths(value: float) -> float:
@@ -38,17 +36,22 @@ def percent(log_effect: float) -> str:
 def effect(effect: Sequence[float]) -> str:
     """A log effect [mean, sd]: its percent, and in brackets those one standard deviation to each side."""
     mean, sd = effect
-    return percent(mean) + (f" ({change(mean - sd)} to {percent(mean + sd)})" if sd else "")
+    if not sd:
+        return percent(mean)
+    return _(
+        "{middle} ({low} to {high})",
+        middle=percent(mean), low=change(mean - sd), high=percent(mean + sd),
+    )  # fmt: skip
 
 
 def spread(sd: float) -> str:
     """How far one standard deviation of a log price reaches to each side."""
-    return f"{change(-sd)} to {percent(sd)}"
+    return _("{low} to {high}", low=change(-sd), high=percent(sd))
 
 
 def of_hundred(share: float) -> str:
     """A share as so many of 100."""
-    return f"{figure(tenths(100 * share))} of 100"
+    return _("{count} of 100", count=figure(tenths(100 * share)))
 
 
 def of_whole(share: float) -> str:
@@ -61,19 +64,27 @@ def estimate(low_likely_high: Sequence[float], unit: str) -> str:
     low, likely, high = low_likely_high
     if low == high:
         return f"{figure(likely)} {unit}"
-    return f"{figure(low)} to {figure(high)} {unit}, likely {figure(likely)}"
+    return _(
+        "{low} to {high} {unit}, likely {likely}",
+        low=figure(low), high=figure(high), unit=unit, likely=figure(likely),
+    )  # fmt: skip
 
 
 def inches(value: float) -> str:
     """Inches to the ten-thousandth, in which drills are listed."""
-    return f"{_decimals(Decimal(value), '0.0001')} in"
+    return _("{inches} in", inches=reader().pointed(rounded_figure(Decimal(value), "0.0001")))
 
 
-def names(words: Sequence[str], last: str = "and") -> str:
-    """Words in one line: "a, b and c"."""
-    return f" {last} ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
+def names(words: Sequence[str], between: str = "and") -> str:
+    """Words in one line: "a, b and c", or with "or"."""
+    if len(words) < 2:
+        return "".join(words)
+    first, last = ", ".join(words[:-1]), words[-1]
+    if between == "or":
+        return _("{first} or {last}", first=first, last=last)
+    return _("{first} and {last}", first=first, last=last)
 
 
 def supply(volts: Sequence[float]) -> str:
     """The sentence for a supply from the lowest to the highest voltage."""
-    return f"Supply: {figure(volts[0])} to {figure(volts[1])} V."
+    return _("Supply: {low} to {high} V.", low=figure(volts[0]), high=figure(volts[1]))

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 
 from webapp.pages.rule_row import Json
+from webapp.pages.texts import _
 
 BASES = ("published", "common practice", "from memory", "invented")
 Tables = list[Json]
@@ -22,8 +23,8 @@ def in_groups(tables: Mapping[str, Tables], common: Tables, names: Mapping[str, 
     shared = _only(rows, lambda row: len(row["families"]) == whole > 1)
     several = _only(rows, lambda row: 1 < len(row["families"]) < whole)
     own = [(names[family], _only(rows, partial(_alone_in, family))) for family in tables]
-    groups = [("Alike in every family", shared), ("Alike in several families", several), *own]
-    return [{"title": title, "tables": found} for title, found in [*groups, ("For every family", common)]]
+    groups = [(_("Alike in every family"), shared), (_("Alike in several families"), several), *own]
+    return [{"title": title, "tables": found} for title, found in [*groups, (_("For every family"), common)]]
 
 
 def _alone_in(family: str, row: Json) -> bool:

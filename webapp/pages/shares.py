@@ -9,7 +9,7 @@ from flask.typing import ResponseReturnValue
 from werkzeug.exceptions import RequestEntityTooLarge
 
 from webapp.errors import DatabaseUnusable
-from webapp.notebook import shares
+from webapp.notebook import keys, shares
 from webapp.notebook.limits import LARGEST_SHARE
 from webapp.notebook.share_form import read_share, too_large
 from webapp.pages.description import check_can_be_shown
@@ -42,7 +42,10 @@ def list_shares() -> ResponseReturnValue:
 @pages.put("/<token>")
 def put_share(token: str) -> ResponseReturnValue:
     """A description under this token, in the place of what was there."""
-    key, share = given_key(), read_share(sent_json(LARGEST_BODY), shares.day_of(now()))
+    key = given_key()
+    # First of all, so that nobody without a notebook has pages put together.
+    keys.check(database(), key)
+    share = read_share(sent_json(LARGEST_BODY), shares.day_of(now()))
     check_can_be_shown(share.document, token)
     created, row = shares.put_share(database(), key, token, share, limits(), now())
     return row, 201 if created else 200
@@ -58,8 +61,8 @@ def withdraw(token: str) -> ResponseReturnValue:
 @pages.get("/<token>/tag")
 def draw_tag(token: str) -> ResponseReturnValue:
     """The tag to tape on the set; `?address=` is the origin that people reach this server at."""
-    asked = as_form(Address, request.args.to_dict())
-    shares.check_share(database(), given_key(), token, now())
+    key, asked = given_key(), as_form(Address, request.args.to_dict())
+    shares.check_share(database(), key, token, now())
     return Response(share_tag(f"{asked.address}/d/{token}"), mimetype="image/svg+xml")
 
 

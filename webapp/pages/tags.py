@@ -5,11 +5,14 @@ from collections.abc import Callable
 from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf import FlaskForm
+from werkzeug.datastructures import MultiDict
 from wtforms import Field, SelectField, StringField
 from wtforms.fields.choices import SelectChoice
 from wtforms.validators import ValidationError
 
 from webapp.errors import BadInput
+from webapp.pages.reading_habits import kept
+from webapp.pages.texts import _, in_language, refusal_words
 from webapp.photos.label_text import new_sheet
 from webapp.photos.tag_drawing import tag_pages
 from webapp.photos.tags import (
@@ -35,9 +38,20 @@ def _by(check: Callable[[str], object]) -> Callable[[FlaskForm, Field], None]:
         try:
             check(field.data or "")
         except BadInput as refusal:
-            raise ValidationError(str(refusal)) from refusal
+            raise ValidationError(refusal_words(refusal)) from refusal
 
     return validate
+
+
+def _labels() -> dict[str, str]:
+    return {
+        "lot": _("Lot, printed on top"),
+        "sheet": _("Sheet (empty: new)"),
+        "first": _("First number"),
+        "count": _("How many"),
+        "side_mm": _("Symbol side, mm"),
+        "paper": _("Paper"),
+    }
 
 
 class TagForm(FlaskForm):
@@ -46,14 +60,17 @@ class TagForm(FlaskForm):
     class Meta:
         csrf = False
 
-    lot = StringField("Lot, printed on top", validators=[_by(checked_lot)])
-    sheet = StringField("Sheet (empty: new)", validators=[_by(checked_sheet)])
-    first = StringField("First number", default="1", validators=[_by(checked_first)])
-    count = StringField("How many", default=str(USUAL_COUNT), validators=[_by(checked_count)])
-    side_mm = StringField("Symbol side, mm", default=f"{USUAL_MM:g}", validators=[_by(checked_side)])
-    paper = SelectField(
-        "Paper", choices=[SelectChoice("a4", "A4"), SelectChoice("letter", "Letter")], default="a4"
-    )
+    lot = StringField(validators=[_by(checked_lot)])
+    sheet = StringField(validators=[_by(checked_sheet)])
+    first = StringField(default="1", validators=[_by(checked_first)])
+    count = StringField(default=str(USUAL_COUNT), validators=[_by(checked_count)])
+    side_mm = StringField(default=f"{USUAL_MM:g}", validators=[_by(checked_side)])
+    paper = SelectField(choices=[SelectChoice("a4", "A4"), SelectChoice("letter", "Letter")], default="a4")
+
+    def __init__(self, asked: MultiDict[str, str]) -> None:
+        super().__init__(asked)
+        for name, label in _labels().items():
+            self[name].label.text = label
 
     def asked(self) -> TagSheet:
         """The sheet of a valid form."""
@@ -70,8 +87,8 @@ def tags() -> ResponseReturnValue:
     """The form and the labels it asks for; without a sheet, leads to the address of a new one."""
     form = TagForm(request.args)
     if not (form["sheet"].data or "").strip():
-        return redirect(url_for("tags.tags", **{**form.data, "sheet": new_sheet()}))
+        return redirect(kept(url_for("tags.tags", **{**form.data, "sheet": new_sheet()})))
     if not form.validate():
         return render_template("tags.html", form=form, drawings=[], paper="a4"), 400
     sheet = form.asked()
-    return render_template("tags.html", form=form, drawings=tag_pages(sheet), paper=sheet.paper)
+    return render_template("tags.html", form=form, drawings=tag_pages(sheet, in_language), paper=sheet.paper)

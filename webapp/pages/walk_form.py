@@ -9,7 +9,7 @@ from wtforms import RadioField, SelectField, StringField, TextAreaField
 from wtforms.fields.choices import SelectChoice
 from wtforms.validators import Length, ValidationError
 
-from webapp.appraisal.findings import AS_FOUND
+from webapp.pages.texts import _
 
 HOLE_ROWS = 6
 UNSEEN = "cannot-look"
@@ -19,19 +19,23 @@ _GROUPED = (
     (re.compile(r"^-?\d{1,3}(\.\d{3})+,\d+$"), "."),
 )
 _WHOLE_THOUSANDS = re.compile(r"^\s*[1-9]\d{0,2}(\.\d{3})+\s*$", re.ASCII)
-_NUMBERS = {
-    "coverage_from": "Lowest figure on the dial, kHz",
-    "coverage_to": "Highest figure on the dial, kHz",
-    "crystal_khz": "Figure on the check crystal, kHz",
-    "asking": "Asking price",
-    "rate": "Exchange rate",
-    "hour_rate": "What an hour of your work is worth",
-}
-_TEXTS = {
-    "nameplate": "Text as it stands there",
-    "serial": "Serial as stamped",
-    "book_serial": "Serial in the book",
-}
+_TEXTS = ("nameplate", "serial", "book_serial")
+
+
+def _number_labels() -> dict[str, str]:
+    return {
+        "coverage_from": _("Lowest figure on the dial, kHz"),
+        "coverage_to": _("Highest figure on the dial, kHz"),
+        "crystal_khz": _("Figure on the check crystal, kHz"),
+        "asking": _("Asking price"),
+        "rate": _("Exchange rate"),
+        "hour_rate": _("What an hour of your work is worth"),
+    }
+
+
+def _text_labels() -> dict[str, str]:
+    labels = (_("Text as it stands there"), _("Serial as stamped"), _("Serial in the book"))
+    return dict(zip(_TEXTS, labels, strict=True))
 
 
 def _plain_number(form: FlaskForm, field: StringField) -> None:
@@ -40,7 +44,7 @@ def _plain_number(form: FlaskForm, field: StringField) -> None:
             number(field.data)
         except ValueError:
             raise ValidationError(
-                f"“{field.data.strip()[:30]}” is not a number. Write it like 3300 or 4.5."
+                _("“{typed}” is not a number. Write it like 3300 or 4.5.", typed=field.data.strip()[:30])
             ) from None
 
 
@@ -49,7 +53,7 @@ def _heater_lines(form: FlaskForm, field: TextAreaField) -> None:
         heater_strings(field.data)
     except ValueError:
         raise ValidationError(
-            "Write each heater as volts and amperes, with a comma between heaters: 12.6 0.15, 12.6 0.15"
+            _("Write each heater as volts and amperes, with a comma between heaters: 12.6 0.15, 12.6 0.15")
         ) from None
 
 
@@ -91,28 +95,32 @@ def form_class(pack: dict[str, Any]) -> type[FlaskForm]:
     """The form of one pack: a choice a check, resting at "not checked"; numbers; rows for holes."""
     fields: dict[str, Any] = {}
     for check in pack["checks"]:
-        choices = [SelectChoice("", "not checked")]
+        choices = [SelectChoice("", _("not checked"))]
         choices += [SelectChoice(option["id"], option["label"]) for option in check["options"]]
-        choices.append(SelectChoice(UNSEEN, "cannot be looked at here"))
+        choices.append(SelectChoice(UNSEEN, _("cannot be looked at here")))
         fields[f"check-{check['id']}"] = RadioField(check["label"], choices=choices, default="")
-    for name, label in _NUMBERS.items():
+    for name, label in _number_labels().items():
         fields[name] = StringField(label, validators=[_plain_number])
-    for name, label in _TEXTS.items():
+    for name, label in _text_labels().items():
         fields[name] = StringField(label, validators=[Length(max=400)])
-    fields["heater_strings"] = TextAreaField("Heater strings, one a line", validators=[_heater_lines])
-    fields["currency"] = StringField("Currency", default=pack["reference"]["currency"])
+    fields["heater_strings"] = TextAreaField(_("Heater strings, one a line"), validators=[_heater_lines])
+    fields["currency"] = StringField(_("Currency"), default=pack["reference"]["currency"])
     aims = [SelectChoice(aim["id"], aim["label"]) for aim in pack["aims"]]
-    fields["aim"] = SelectField("You want it", choices=aims, default=pack["default_aim"])
-    regions = [SelectChoice("", "not chosen"), *(SelectChoice(number) for number in "123")]
-    fields["region"] = SelectField("ITU region", choices=regions, default="")
-    places = [SelectChoice("", "no hole")]
+    fields["aim"] = SelectField(_("You want it"), choices=aims, default=pack["default_aim"])
+    regions = [SelectChoice("", _("not chosen")), *(SelectChoice(number) for number in "123")]
+    fields["region"] = SelectField(_("ITU region"), choices=regions, default="")
+    places = [SelectChoice("", _("no hole"))]
     places += [SelectChoice(place["id"], place["label"]) for place in pack["holes"]["places"]]
     for row in range(1, HOLE_ROWS + 1):
-        fields[f"hole-{row}-place"] = SelectField(f"Hole {row}", choices=places, default="")
-        fields[f"hole-{row}-mm"] = StringField("Diameter, mm", validators=[_plain_number])
-        found = [SelectChoice(word) for word in AS_FOUND]
-        fields[f"hole-{row}-found"] = SelectField("Found", choices=found, default="open")
+        fields[f"hole-{row}-place"] = SelectField(_("Hole {number}", number=row), choices=places, default="")
+        fields[f"hole-{row}-mm"] = StringField(_("Diameter, mm"), validators=[_plain_number])
+        found = [SelectChoice(word, label) for word, label in _as_found().items()]
+        fields[f"hole-{row}-found"] = SelectField(_("Found"), choices=found, default="open")
     return type("WalkForm", (FlaskForm,), fields)
+
+
+def _as_found() -> dict[str, str]:
+    return {"open": _("open"), "plugged": _("plugged"), "enlarged": _("enlarged")}
 
 
 def findings_document(form: FlaskForm, pack: dict[str, Any]) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from threading import Lock
 
 from PIL import ExifTags, Image, features
 
-from webapp.errors import BadPhoto
+from webapp.errors import BadPhoto, Sentence
 from webapp.photos.colours import in_rgb, in_srgb
 from webapp.photos.ends import Unlikely, picture_end
 from webapp.photos.kinds import document_in, in_words, photo_kind
@@ -54,6 +54,11 @@ _one_large = Lock()
 _one_at_a_time = Lock()
 
 
+_THIS_PHOTO = Sentence("This photo")
+_SMALLER = Sentence("Take it again at a smaller size.")
+_ONCE_MORE = Sentence("Take or send it again.")
+
+
 @dataclass(frozen=True)
 class Photo:
     """An upright picture in mode RGB without metadata, the format it came in, and its colour profile."""
@@ -63,13 +68,15 @@ class Photo:
     profile: bytes = b""
 
 
-def read_photo(raw: bytes, name: str = "This photo") -> Photo:
+def read_photo(raw: bytes, name: str = _THIS_PHOTO) -> Photo:
     """The photo in these bytes, at its full size; of an animation the first picture.
 
     Raises BadPhoto for whatever is no photo, too large, cut short, damaged, or carries a document along.
     """
     if not raw:
-        raise BadPhoto(f"{name} is empty: not one byte of it arrived.", "Send it again.")
+        raise BadPhoto(
+            Sentence("{photo} is empty: not one byte of it arrived.", photo=name), Sentence("Send it again.")
+        )
     if len(raw) > LARGEST_BYTES:
         raise too_large(len(raw), name)
     kind = _kind(raw, name)
@@ -85,12 +92,14 @@ def keepable(photo: Photo) -> bytes:
     return written.getvalue()
 
 
-def too_large(size: int, name: str = "This photo") -> BadPhoto:
+def too_large(size: int, name: str = _THIS_PHOTO) -> BadPhoto:
     """The refusal of a photo of so many bytes."""
-    shown = f"{-(-size // 100_000) / 10:g} MB"
+    megabytes, most = format(-(-size // 100_000) / 10, "g"), LARGEST_BYTES // 1_000_000
     return BadPhoto(
-        f"{name} is {shown}; the limit is {LARGEST_BYTES // 1_000_000} MB.",
-        "Take it again at a smaller size.",
+        Sentence(
+            "{photo} is {megabytes} MB; the limit is {most} MB.", photo=name, megabytes=megabytes, most=most
+        ),
+        _SMALLER,
     )
 
 
@@ -118,10 +127,11 @@ def _end(raw: bytes, kind: str, name: str) -> int:
         end = picture_end(raw, kind)
     except Unlikely as error:
         raise BadPhoto(
-            f"{name} is put together as no camera does it.", "Take it again, or send another copy."
+            Sentence("{photo} is put together as no camera does it.", photo=name),
+            Sentence("Take it again, or send another copy."),
         ) from error
     if end is None:
-        raise BadPhoto(f"{name} is cut short: its last part is missing.", "Take or send it again.")
+        raise BadPhoto(Sentence("{photo} is cut short: its last part is missing.", photo=name), _ONCE_MORE)
     document = document_in(raw, end)
     if document:
         raise BadPhoto(f"{name} carries {document} along.", "Send the photo alone, as the camera made it.")
@@ -135,9 +145,9 @@ def _foreign_errors(name: str) -> Iterator[None]:
         yield
     except Image.DecompressionBombError as error:
         # Pillow's own limit lies at 178 megapixels and ends the reading before their number is known.
-        raise _too_many_pixels(name, "more than 170 megapixels") from error
+        raise _too_many_pixels(name, Sentence("more than {count} megapixels", count=170)) from error
     except Exception as error:
-        raise BadPhoto(f"{name} is damaged and cannot be read.", "Take or send it again.") from error
+        raise BadPhoto(Sentence("{photo} is damaged and cannot be read.", photo=name), _ONCE_MORE) from error
 
 
 def _decoded(picture: bytes, kind: str, name: str) -> Photo:
@@ -187,21 +197,36 @@ def _dimensions_allowed(image: Image.Image, name: str) -> None:
     longer, shorter = max(image.size), min(image.size)
     if shorter < SHORTEST_SIDE:
         raise BadPhoto(
-            f"{name} is only {image.width} × {image.height} pixels: nothing can be seen in it.",
-            "Take or send it at its full size.",
+            Sentence(
+                "{photo} is only {width} × {height} pixels: nothing can be seen in it.",
+                photo=name,
+                width=image.width,
+                height=image.height,
+            ),
+            Sentence("Take or send it at its full size."),
         )
     if longer > LONGEST_SIDE:
         raise BadPhoto(
-            f"{name} is {longer:,} pixels long; the limit is {LONGEST_SIDE:,}.",
-            "Take it again at a smaller size.",
+            Sentence(
+                "{photo} is {length} pixels long; the limit is {most}.",
+                photo=name,
+                length=format(longer, ","),
+                most=format(LONGEST_SIDE, ","),
+            ),
+            _SMALLER,
         )
     if longer * shorter > MOST_PIXELS:
-        raise _too_many_pixels(name, f"{longer * shorter / 1e6:.1f} megapixels")
+        raise _too_many_pixels(
+            name, Sentence("{count} megapixels", count=format(longer * shorter / 1e6, ".1f"))
+        )
 
 
-def _too_many_pixels(name: str, count: str) -> BadPhoto:
-    limit = f"the limit is {MOST_PIXELS // 1_000_000} megapixels"
-    return BadPhoto(f"{name} has {count}; {limit}.", "Take it again at a smaller size.")
+def _too_many_pixels(name: str, count: Sentence) -> BadPhoto:
+    limit = MOST_PIXELS // 1_000_000
+    return BadPhoto(
+        Sentence("{photo} has {count}; the limit is {most} megapixels.", photo=name, count=count, most=limit),
+        _SMALLER,
+    )
 
 
 def _shrunk(image: Image.Image) -> Image.Image:

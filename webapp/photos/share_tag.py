@@ -25,7 +25,7 @@ def share_tag(address: str) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{escape(f"{HEADING}: {address}")}" '
         f'width="{SIDE_MM:g}mm" height="{height:g}mm" viewBox="0 0 {SIDE_MM:g} {height:g}" fill="#000">',
         f'<rect width="{SIDE_MM:g}" height="{height:g}" fill="#fff"/>',
-        f'<text x="{SIDE_MM / 2:g}" y="5" text-anchor="middle" font-size="3.4" font-family="sans-serif" '
+        f'<text x="{SIDE_MM / 2:g}" y="5" text-anchor="middle" font-size="2.8" font-family="sans-serif" '
         f'font-weight="bold">{HEADING}</text>',
         f'<path class="symbol" transform="translate({quiet:.4f} {HEAD_MM + quiet:.4f}) '
         f'scale({module:.6f})" d="{dark_modules(symbol)}"/>',

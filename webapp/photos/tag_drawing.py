@@ -1,25 +1,27 @@
 """Pages of labels as drawings (SVG) in millimetres, and the whole as one document."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 import segno
 from markupsafe import Markup, escape
 
+from webapp.errors import Sentence
 from webapp.photos.label_text import MODULES, QUIET_MODULES, in_words, payload
 from webapp.photos.tags import HEAD_MM, TEXT_MM, TagSheet, printed_width
 
 RULER_MM = 100
-MEASURE_IT = (
-    f"Measure this line. If it is not {RULER_MM} mm, print again at 100 %, "
-    "or give the side you measured when measuring."
+MEASURE_IT = Sentence(
+    "Measure this line. If it is not {mm} mm, print again at 100 %, "
+    "or give the side you measured when measuring.",
+    mm=RULER_MM,
 )
 _RULER_FROM_TOP = 17.0
+Say = Callable[[Sentence], str]
 
 
-def tag_pages(asked: TagSheet) -> list[Markup]:
-    """Each page as one drawing, to be shown at the size it names."""
-    pages = asked.pages
-    return [_page(asked, numbers, f"page {i} of {len(pages)}") for i, numbers in enumerate(pages, 1)]
+def tag_pages(asked: TagSheet, say: Say = str) -> list[Markup]:
+    """Each page as one drawing, to be shown at the size it names; `say` gives a sentence as it is printed."""
+    return [_page(asked, page, say) for page in range(len(asked.pages))]
 
 
 def tag_document(asked: TagSheet, style: str) -> str:
@@ -35,30 +37,41 @@ def tag_document(asked: TagSheet, style: str) -> str:
     return "\n".join(lines).encode("ascii", "xmlcharrefreplace").decode()
 
 
-def _page(asked: TagSheet, numbers: list[int], which: str) -> Markup:
+def _page(asked: TagSheet, page: int, say: Say) -> Markup:
     width, height = asked.area_mm
     across, down = asked.cell_mm
-    parts = [f'<rect width="{width:g}" height="{height:g}" fill="#fff"/>', *_head(asked, numbers, which)]
+    numbers = asked.pages[page]
+    first, last = in_words(asked.sheet, numbers[0]), in_words(asked.sheet, numbers[-1])
+    spoken = Sentence(
+        "Labels {first} to {last}, page {page} of {pages}",
+        first=first, last=last, page=page + 1, pages=len(asked.pages),
+    )  # fmt: skip
+    parts = [f'<rect width="{width:g}" height="{height:g}" fill="#fff"/>', *_head(asked, page, say)]
     for place, number in enumerate(numbers):
         row, column = divmod(place, asked.columns)
         parts.append(_label(asked, number, column * across, HEAD_MM + row * down))
-    spoken = f"{in_words(asked.sheet, numbers[0])} to {in_words(asked.sheet, numbers[-1])}, {which}"
     return Markup(
-        f'<svg class="tag-page" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="Labels {spoken}" '
+        f'<svg class="tag-page" xmlns="http://www.w3.org/2000/svg" role="img" '
+        f'aria-label="{escape(say(spoken))}" '
         f'width="{width:g}mm" height="{height:g}mm" viewBox="0 0 {width:g} {height:g}" '
         f'font-family="sans-serif" fill="#000">\n' + "\n".join(parts) + "\n</svg>"
     )
 
 
-def _head(asked: TagSheet, numbers: list[int], which: str) -> Iterable[str]:
+def _head(asked: TagSheet, page: int, say: Say) -> Iterable[str]:
     """The lot's name, what is on the page, and the ruler that tells whether the printer keeps the size."""
+    numbers = asked.pages[page]
+    holds = Sentence(
+        "{first} to {last}, symbols {mm} mm a side, page {page} of {pages}",
+        first=in_words(asked.sheet, numbers[0]), last=format(numbers[-1], "03d"),
+        mm=format(asked.side_mm, "g"), page=page + 1, pages=len(asked.pages),
+    )  # fmt: skip
     size = min(5.0, asked.area_mm[0] / max(printed_width(asked.lot), 1.0))
     if asked.lot:
         yield f'<text y="5" font-size="{size:.2f}" font-weight="bold">{escape(asked.lot)}</text>'
-    numbered = f"{in_words(asked.sheet, numbers[0])} to {numbers[-1]:03d}"
-    yield f'<text y="11" font-size="3.5">{numbered}, symbols {asked.side_mm:g} mm a side, {which}</text>'
+    yield f'<text y="11" font-size="3.5">{escape(say(holds))}</text>'
     yield _ruler(_RULER_FROM_TOP)
-    yield f'<text y="{_RULER_FROM_TOP + 5.5:g}" font-size="3.2">{MEASURE_IT}</text>'
+    yield f'<text y="{_RULER_FROM_TOP + 5.5:g}" font-size="3.2">{escape(say(MEASURE_IT))}</text>'
 
 
 def _ruler(y: float) -> str:

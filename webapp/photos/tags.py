@@ -1,9 +1,10 @@
 """What is asked of a sheet of labels, checked, and how its labels stand on the paper."""
 
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
 
-from webapp.errors import BadInput
+from webapp.errors import BadInput, Sentence
 from webapp.photos.label_text import LAST_NUMBER, MODULES, QUIET_MODULES, SIGNS, is_sheet, new_sheet
 
 # Width and height in millimetres: ISO 216 and ANSI/ASME Y14.1.
@@ -81,26 +82,32 @@ def checked_sheet(text: str) -> str:
     sheet = text.strip().upper()
     if sheet and not is_sheet(sheet):
         raise BadInput(
-            f'"{text.strip()[:20]}" names no sheet.',
-            f"Give four signs out of {SIGNS}, or none for a new one.",
+            Sentence('"{typed}" names no sheet.', typed=text.strip()[:20]),
+            Sentence("Give four signs out of {signs}, or none for a new one.", signs=SIGNS),
         )
     return sheet
 
 
 def checked_first(text: str) -> int:
     """The number of the first label; BadInput when no label can have it."""
-    return _whole(text, LAST_NUMBER, "number of a label")
+    return _whole(
+        text, LAST_NUMBER, lambda typed: Sentence('"{typed}" is no number of a label.', typed=typed)
+    )
 
 
 def checked_count(text: str) -> int:
     """How many labels; BadInput for none, too many, or no number."""
-    return _whole(text, MOST_AT_ONCE, "count of labels to print at once")
+    return _whole(
+        text,
+        MOST_AT_ONCE,
+        lambda typed: Sentence('"{typed}" is no count of labels to print at once.', typed=typed),
+    )
 
 
-def _whole(text: str, most: int, what: str) -> int:
+def _whole(text: str, most: int, refusal: Callable[[str], Sentence]) -> int:
     plain = text.strip()
     if not (plain.isascii() and plain.isdigit() and 1 <= int(plain[:9]) <= most):
-        raise BadInput(f'"{plain[:20]}" is no {what}.', f"Give a whole number from 1 to {most}.")
+        raise BadInput(refusal(plain[:20]), Sentence("Give a whole number from 1 to {most}.", most=most))
     return int(plain)
 
 
@@ -112,8 +119,13 @@ def checked_side(text: str) -> float:
         side = 0.0
     if not SMALLEST_MM <= side <= LARGEST_MM:
         raise BadInput(
-            f'"{text.strip()[:20]}" is no side for a symbol.',
-            f"Give millimetres from {SMALLEST_MM:g} to {LARGEST_MM:g}; {USUAL_MM:g} is a good size.",
+            Sentence('"{typed}" is no side for a symbol.', typed=text.strip()[:20]),
+            Sentence(
+                "Give millimetres from {smallest} to {largest}; {usual} is a good size.",
+                smallest=format(SMALLEST_MM, "g"),
+                largest=format(LARGEST_MM, "g"),
+                usual=format(USUAL_MM, "g"),
+            ),
         )
     return side
 
@@ -130,9 +142,15 @@ def checked_lot(text: str) -> str:
     """The text on top of each page; BadInput when it is too long or cannot be printed."""
     lot = text.strip()
     if len(lot) > LONGEST_LOT:
-        raise BadInput(f"The name of the lot has {len(lot)} signs.", f"Give at most {LONGEST_LOT}.")
+        raise BadInput(
+            Sentence("The name of the lot has {count} signs.", count=len(lot)),
+            Sentence("Give at most {most}.", most=LONGEST_LOT),
+        )
     if not lot.isprintable():
-        raise BadInput("The name of the lot holds signs that cannot be printed.", "Write it in one line.")
+        raise BadInput(
+            Sentence("The name of the lot holds signs that cannot be printed."),
+            Sentence("Write it in one line."),
+        )
     return lot
 
 
@@ -140,8 +158,14 @@ def check_end(first: int, count: int) -> None:
     """BadInput when the numbers would go beyond the last one of a sheet."""
     if first + count - 1 > LAST_NUMBER:
         raise BadInput(
-            f"{count} labels from {first} would end at {first + count - 1}; a sheet ends at {LAST_NUMBER}.",
-            f"Print at most {LAST_NUMBER - first + 1}, or begin a new sheet.",
+            Sentence(
+                "{count} labels from {first} would end at {end}; a sheet ends at {last}.",
+                count=count,
+                first=first,
+                end=first + count - 1,
+                last=LAST_NUMBER,
+            ),
+            Sentence("Print at most {most}, or begin a new sheet.", most=LAST_NUMBER - first + 1),
         )
 
 

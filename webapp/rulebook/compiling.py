@@ -25,6 +25,7 @@ def compile_family(book: Rulebook, family_id: str) -> Json:
     family = book.family(family_id)
     pack: Json = {
         "family": family.id,
+        "language": book.language.code,
         "name": family.name,
         "about": family.about,
         "default_aim": family.default_aim,

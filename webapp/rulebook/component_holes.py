@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import Field, model_validator
 
 from webapp.rulebook.layers import Layers
-from webapp.rulebook.rows import Grounded, Id, Positive, Reasoned, Row, Text
+from webapp.rulebook.rows import Grounded, Id, Kept, Label, Positive, Reasoned, Row, Text
 from webapp.rulebook.words import read_words
 
 WORDS: dict[str, set[str]] = {
@@ -52,7 +52,7 @@ class Component(Reasoned):
     """A part and the hole it needs; the range is that of the hole as made."""
 
     id: Id
-    label: Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters")]
+    label: Label
     kind: Kind
     from_mm: Positive
     to_mm: Positive
@@ -86,7 +86,7 @@ class Screw(Grounded):
     """Holes for an inch screw in three fits."""
 
     id: Id
-    screw: Text
+    screw: Kept
     major_inch: Positive
     close_mm: Positive
     normal_mm: Positive
@@ -103,10 +103,10 @@ class ShopScrew(Grounded):
     """Drills for an inch screw in the two fits of an older chart."""
 
     id: Id
-    screw: Text
-    close_drill: Text
+    screw: Kept
+    close_drill: Kept
     close_inch: Positive
-    free_drill: Text
+    free_drill: Kept
     free_inch: Positive
 
 

@@ -47,7 +47,7 @@ def rulebook(book: Rulebook) -> None:
     for family in book.families.values():
         _family(book, family)
     for sheet in book.sheets.values():
-        _sheet(book, sheet)
+        check_sheet(book, sheet)
 
 
 def _services(book: Rulebook) -> None:
@@ -60,7 +60,8 @@ def _services(book: Rulebook) -> None:
                 file.fault(f'service "{service.id}"', f'there is no finish "{finish}". {guess}')
 
 
-def _sheet(book: Rulebook, sheet: Sheet) -> None:
+def check_sheet(book: Rulebook, sheet: Sheet) -> None:
+    """Notes what does not hold between a model sheet and its family's tables."""
     fault = sheet.file.fault
     family = book.families.get(sheet.head.family)
     if family is None:
@@ -90,7 +91,7 @@ def _sheet(book: Rulebook, sheet: Sheet) -> None:
     for key, known_rows in (("finish", book.finishes), ("service", book.services)):
         text = getattr(sheet.head, key)
         known = [row.label for row in known_rows]
-        if text is not None and text not in known:
+        if text is not None and not any(row.goes_by(text) for row in known_rows):
             fault("", f'"{key}" is {text!r}, which finishes.toml does not know. {did_you_mean(text, known)}')
 
 

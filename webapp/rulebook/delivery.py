@@ -11,6 +11,7 @@ from typing import Any
 
 Json = dict[str, Any]
 
+FOLDER = "packs"
 ROWS = ("parts", "checks", "tasks")
 # Tables that no first screen needs; they travel with the reasons, and an empty table holds their place.
 LATE = (
@@ -25,7 +26,7 @@ TASK_TEXT = REASON | {"label", "stage", "undo", "after", "cautions", "basis", "s
 CAUTION_TEXT = REASON | {"look", "text", "who", "basis", "source"}
 
 
-def phone_documents(packs: Mapping[str, Json]) -> dict[str, Json]:
+def phone_documents(packs: Mapping[str, Json], folder: str = FOLDER) -> dict[str, Json]:
     """The documents by name: `packs/shared.json`, one for each family, and `packs/reasons.json`."""
     late = {key: pack[key] for pack in packs.values() for key in LATE if key in pack}
     bodies = {
@@ -36,11 +37,11 @@ def phone_documents(packs: Mapping[str, Json]) -> dict[str, Json]:
     documents, reasons = {}, {}
     for family, body in bodies.items():
         lean, behind = _parted(_own(body, shared))
-        documents[f"packs/{family}.json"] = lean
+        documents[f"{folder}/{family}.json"] = lean
         reasons[family] = behind
     lean, behind = _parted(shared)
-    documents["packs/shared.json"] = lean
-    documents["packs/reasons.json"] = {"shared": behind, "families": reasons, "late": late}
+    documents[f"{folder}/shared.json"] = lean
+    documents[f"{folder}/reasons.json"] = {"shared": behind, "families": reasons, "late": late}
     return documents
 
 

@@ -15,7 +15,9 @@ _TABLES = {
 }  # fmt: skip
 
 
-class _Head(rows.Row):
+class FamilyHead(rows.Row):
+    """The first keys of a family file."""
+
     id: rows.Id
     name: rows.Text
     about: rows.Text
@@ -76,7 +78,7 @@ def read_family(file: Layers) -> FamilyTables | None:
     """The typed tables of one family file, or None when a fault in it was noted."""
     before = len(file.problems)
     file.only(_TABLES)
-    head = file.row({k: file.tables[k] for k in _Head.model_fields if k in file.tables}, _Head, "")
+    head = file.row({k: file.tables[k] for k in FamilyHead.model_fields if k in file.tables}, FamilyHead, "")
     reference = file.table("reference", rows.Reference)
     asked = file.table("asked", rows.Asked)
     breaking = file.table("breaking", rows.Breaking)

@@ -60,8 +60,8 @@ class Layers:
         try:
             return model.model_validate(raw)
         except ValidationError as error:
-            for item in error.errors(include_url=False):
-                self.fault(where, _sentence(item, model))
+            for sentence in sentences(error, model):
+                self.fault(where, sentence)
             return None
 
     def table(self, name: str, model: type[Model]) -> Model | None:
@@ -136,7 +136,7 @@ class _Laying:
     def row(self, where: str, below: Raw, above: Raw) -> Raw:
         """A row or table, its keys changed by those above."""
         told = {k: v for k, v in above.items() if not _answer_for_themselves(v) and v != below.get(k)}
-        changed = [key for key, value in told.items() if _holds_number(value)]
+        changed = [] if self.file.texts_only else [key for key, value in told.items() if _holds_number(value)]
         if changed and "basis" in below and not {"basis", "why"} <= set(above):
             self.file.fault(where, f'it changes "{min(changed)}", so it needs a basis and a why of its own.')
         elif "basis" in above:
@@ -162,6 +162,11 @@ def _holds_number(value: Any) -> bool:
     if isinstance(value, list | dict):
         return any(_holds_number(item) for item in (value.values() if isinstance(value, dict) else value))
     return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def sentences(error: ValidationError, model: type[BaseModel]) -> list[str]:
+    """What is wrong with a row, one sentence a fault."""
+    return [_sentence(item, model) for item in error.errors(include_url=False)]
 
 
 def _sentence(item: Any, model: type[BaseModel]) -> str:

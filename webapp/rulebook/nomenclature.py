@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import Field, model_validator
 
 from webapp.rulebook.layers import Layers
-from webapp.rulebook.rows import Grounded, Id, Reasoned, Row, Text
+from webapp.rulebook.rows import Grounded, Id, Kept, Reasoned, Row, Text
 from webapp.rulebook.words import read_words
 
 Json = dict[str, Any]
@@ -80,8 +80,8 @@ class Grammar(Grounded):
     """One way in which a designation is written; `letters` where a piece is one of a few, in their order."""
 
     id: Id
-    form: Text
-    example: Text = Field(description="an invented designation")
+    form: Kept
+    example: Kept = Field(description="an invented designation")
     meaning: Text
     letters: Mark | None = None
 

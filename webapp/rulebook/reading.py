@@ -22,6 +22,9 @@ class TableFile:
     `problems` is the list shared by all files of a load, so that everything is told at once.
     """
 
+    # Whether it says texts alone, so that whatever else it holds was taken over from below.
+    texts_only = False
+
     def __init__(self, path: Path, root: Path, problems: list[str]) -> None:
         self.name = path.relative_to(root.parent).as_posix()
         self.problems = problems

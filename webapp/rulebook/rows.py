@@ -3,6 +3,7 @@
 A field's description is shown to the person who mistyped it, so it says what is expected.
 """
 
+from dataclasses import dataclass
 from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
@@ -11,7 +12,21 @@ Basis = Literal["published", "common practice", "from memory", "invented"]
 Id = Annotated[
     str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", description="lower-case words joined by dashes")
 ]
-Text = Annotated[str, Field(min_length=1, max_length=400, description="a short text")]
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """Marks a text that language tables translate; one that is not `needed` may also stay as it is."""
+
+    needed: bool = True
+
+
+_TEXT = Field(min_length=1, max_length=400, description="a short text")
+Text = Annotated[str, _TEXT, Spoken()]
+Label = Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters"), Spoken()]
+Name = Annotated[str, _TEXT, Spoken(needed=False)]
+# Printed somewhere, a notation, or the label of another row: alike in every language.
+Kept = Annotated[str, _TEXT]
 Share = Annotated[float, Field(ge=0, le=1, allow_inf_nan=False, description="0 to 1")]
 Number = Annotated[float, Field(allow_inf_nan=False, description="a number")]
 Positive = Annotated[float, Field(gt=0, allow_inf_nan=False, description="a number above 0")]
@@ -95,8 +110,8 @@ class Reasoned(Grounded):
 
 class Source(Row):
     id: Id
-    title: Text
-    where: Text
+    title: Kept
+    where: Kept
 
 
 class Stage(Row):
@@ -129,7 +144,7 @@ class Caution(Grounded):
 class Band(Grounded):
     id: Id
     region: Literal[1, 2, 3] = Field(description="ITU region: 1, 2 or 3")
-    name: Text
+    name: Name
     from_khz: Positive
     to_khz: Positive
 
@@ -207,20 +222,25 @@ class Designation(Reasoned):
     misfit: LogEffect
 
 
-class FinishKind(Row):
+class Kind(Row):
+    """A kind of something, its label and the other words that people have for it."""
+
+    id: Id
+    label: Text
+    words: list[Text] = []
+
+    def goes_by(self, name: str | None) -> bool:
+        """Whether this is its id, its label or one of its words."""
+        return name in (self.id, self.label, *self.words)
+
+
+class FinishKind(Kind):
     """A finish as people write it; `id` is an option of the check that asks for the finish."""
 
-    id: Id
-    label: Text
-    words: list[Text] = []
 
-
-class Service(Reasoned):
+class Service(Kind, Reasoned):
     """A service, the words people have for it, and the finishes it ordered; weak evidence either way."""
 
-    id: Id
-    label: Text
-    words: list[Text] = []
     finishes: list[Id]
 
 
@@ -246,7 +266,7 @@ class ShownIf(Row):
 
 class Option(Grounded):
     id: Id
-    label: Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters")]
+    label: Label
     prior: float = Field(
         gt=0, le=1, allow_inf_nan=False, description="above 0 to 1; the options of a check add up to 1"
     )
@@ -257,10 +277,10 @@ class Option(Grounded):
     tasks: list[Id] = []
     cautions: list[Id] = []
     as_made: bool = False
-    say: Annotated[str, Field(min_length=1, max_length=140)] | None = Field(
+    say: Annotated[str, Field(min_length=1, max_length=140), Spoken()] | None = Field(
         default=None, description="what a buyer may truthfully say of it, at most 140 letters"
     )
-    tell: Annotated[str, Field(min_length=1, max_length=200)] | None = Field(
+    tell: Annotated[str, Field(min_length=1, max_length=200), Spoken()] | None = Field(
         default=None, description="what a seller tells a stranger of it, at most 200 letters"
     )
     aspect: Literal["there", "missing", "altered", "condition"] | None = Field(
@@ -277,8 +297,10 @@ class Option(Grounded):
 class Check(Reasoned):
     id: Id
     stage: Id
-    label: Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters")]
-    help: Annotated[str, Field(min_length=1, max_length=200, description="where to look, how it looks")]
+    label: Label
+    help: Annotated[
+        str, Field(min_length=1, max_length=200, description="where to look, how it looks"), Spoken()
+    ]
     seconds: Positive
     part: Id | None = None
     asks: Asks | None = None
@@ -341,7 +363,7 @@ Pair = Annotated[list[Length], Field(min_length=2, max_length=2, description="tw
 class FaceFeature(Row):
     """What a face carries from the works, so that people find their way on its drawing: a circle or a box."""
 
-    label: Annotated[str, Field(min_length=1, max_length=24, description="at most 24 letters")]
+    label: Annotated[str, Field(min_length=1, max_length=24, description="at most 24 letters"), Spoken()]
     at_mm: Pair = Field(description="[from the left, from the top] of its middle, in mm")
     round_mm: Length | None = Field(default=None, description="the diameter of a circle, in mm")
     box_mm: Pair | None = Field(default=None, description="[width, height] of a box, in mm")
@@ -393,7 +415,7 @@ class ExtraPart(Reasoned):
     """A part that this type has beyond its family, looked at in one check: there or gone."""
 
     id: Id
-    label: Annotated[str, Field(min_length=1, max_length=40, description="at most 40 letters")]
+    label: Label
     stage: Id
     weight: Positive
     salvage: Triple
@@ -405,7 +427,7 @@ class ExtraPart(Reasoned):
 class SheetHead(Reasoned):
     id: Id
     family: Id
-    name: Text
+    name: Name
     about: Text
     coverage_khz: (
         Annotated[
@@ -416,8 +438,8 @@ class SheetHead(Reasoned):
         | None
     ) = None
     crystal_khz: Positive | None = None
-    service: Text | None = None
-    finish: Text | None = None
+    service: Kept | None = None
+    finish: Kept | None = None
     book: Literal["by serial", "by model", "none"] | None = Field(
         default=None, description="how the calibration book belongs: by serial, by model or none"
     )

@@ -6,26 +6,47 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from webapp.errors import RulesBroken, did_you_mean
-from webapp.rulebook import crosscheck, references, rows
+from webapp.errors import NotKnown, RulesBroken, did_you_mean
+from webapp.rulebook import crosscheck, languages, references, rows
 from webapp.rulebook.book import Rulebook, Sheet
+from webapp.rulebook.books import Books
 from webapp.rulebook.common import in_order_of_the_walk, laid_over
 from webapp.rulebook.family import read_family
+from webapp.rulebook.language_table import LanguageTable
+from webapp.rulebook.languages import ENGLISH, Language
 from webapp.rulebook.layers import Layers
 from webapp.rulebook.reading import TableFile
+from webapp.rulebook.texts import forms_of
 from webapp.rulebook.words import WORDS, read_words
 
 _FILES = ("sources", "walk", "cautions", "bands", "model", "words", "finishes", *references.FILES)
 _FOLDERS = ("common", "families", "sheets")
 
 
-def load(shipped: Path, own: Path | None = None) -> Rulebook:
-    """The checked rule tables of a folder, with another laid over it row by row.
+def load(shipped: Path, own: Path | None = None, language: str = ENGLISH.code) -> Rulebook:
+    """The checked rule tables of a folder, with another laid over it row by row, in one language.
 
-    Raises RulesBroken with one sentence for each problem.
+    Over the tables of each folder lie those of its language. Raises RulesBroken with one sentence for each
+    problem, and NotKnown for a language that no folder has tables for.
     """
+    folders = [shipped] if own is None else [shipped, own]
+    known = languages.codes(folders)
+    if language not in (ENGLISH.code, *known):
+        raise NotKnown(f'There is no language "{language}".', f"Known: {', '.join([ENGLISH.code, *known])}.")
+    english = _english(folders)
+    return english if language == ENGLISH.code else _translated(folders, [language], english)[0]
+
+
+def load_all(shipped: Path, own: Path | None = None) -> Books:
+    """The same in English and in every language that the folders have tables for; raises RulesBroken."""
+    folders = [shipped] if own is None else [shipped, own]
+    english = _english(folders)
+    return Books(english, _translated(folders, languages.codes(folders), english))
+
+
+def _english(folders: Sequence[Path]) -> Rulebook:
     problems: list[str] = []
-    book = _Folders([shipped] if own is None else [shipped, own], problems).read()
+    book = _Folders(folders, problems).read()
     if not problems:
         crosscheck.rulebook(book)
     if problems:
@@ -33,20 +54,37 @@ def load(shipped: Path, own: Path | None = None) -> Rulebook:
     return book
 
 
-class _Folders:
-    """Rule folders, the lowest first, being read."""
+def _translated(folders: Sequence[Path], codes: Sequence[str], english: Rulebook) -> list[Rulebook]:
+    """The tables in each of these languages; the faults of all are told at once."""
+    problems: list[str] = []
+    books = []
+    for code in codes:
+        languages.stray_tables(code, folders, problems)
+        language = languages.read_language(code, folders, problems)
+        books.append(_Folders(folders, problems, language).read().in_words_of(english))
+    if problems:
+        raise RulesBroken(problems)
+    return books
 
-    def __init__(self, folders: Sequence[Path], problems: list[str]) -> None:
+
+class _Folders:
+    """Rule folders, the lowest first, being read in one language."""
+
+    def __init__(self, folders: Sequence[Path], problems: list[str], language: Language = ENGLISH) -> None:
         self.folders = folders
         self.problems = problems
+        self.language = language
         self.files: dict[str, Layers] = {}
-        for folder in folders[1:]:
-            self._only_rule_files(folder)
+        if language == ENGLISH:
+            for folder in folders[1:]:
+                self._only_rule_files(folder)
 
     def _only_rule_files(self, folder: Path) -> None:
         known = [f"{name}.toml" for name in _FILES]
         for path in sorted(folder.rglob("*.toml")):
             name = path.relative_to(folder).as_posix()
+            if name.split("/")[0] == languages.FOLDER and name.count("/") > 1:
+                continue
             if name not in known and name.rpartition("/")[0] not in _FOLDERS:
                 guess = did_you_mean(name, known)
                 self.problems.append(
@@ -56,16 +94,33 @@ class _Folders:
 
     def _stack(self, name: str) -> list[TableFile]:
         """The file of that name in each folder that has it; without any, the lowest is at fault."""
-        paths = [(folder / name, folder) for folder in self.folders]
-        there = [(path, folder) for path, folder in paths if path.is_file()]
-        return [TableFile(path, folder, self.problems) for path, folder in there or paths[:1]]
+        english: list[TableFile] = []
+        stack: list[TableFile] = []
+        for folder in self.folders:
+            if (path := folder / name).is_file():
+                english.append(TableFile(path, folder, self.problems))
+                stack.append(english[-1])
+            stack += self._translation(folder, name, english)
+        lowest = self.folders[0]
+        return stack or [TableFile(lowest / name, lowest, self.problems)]
+
+    def _translation(self, folder: Path, name: str, english: Sequence[TableFile]) -> list[LanguageTable]:
+        """The table of the folder that says in this language what the English ones up to it say."""
+        path, forms = folder / languages.FOLDER / self.language.code / name, forms_of(name)
+        if self.language == ENGLISH or not english or forms is None or not path.is_file():
+            return []
+        return [LanguageTable(path, folder, english, forms)]
 
     def _stacks(self, folder: str) -> dict[str, list[TableFile]]:
         names = {path.name for root in self.folders for path in root.glob(f"{folder}/*.toml")}
         return {name.removesuffix(".toml"): self._stack(f"{folder}/{name}") for name in sorted(names)}
 
+    def _open(self, file: str) -> Layers:
+        self.files[file] = Layers(self._stack(file))
+        return self.files[file]
+
     def _rows_of(self, file: str, **models: type[BaseModel]) -> list[list[Any]]:
-        tables = self.files[file] = Layers(self._stack(file))
+        tables = self._open(file)
         tables.only(set(models))
         return [tables.rows(name, model) for name, model in models.items()]
 
@@ -75,11 +130,11 @@ class _Folders:
         stages, aims, plan = self._rows_of(
             "walk.toml", stage=rows.Stage, aim=rows.Aim, plan_stage=rows.PlanStage
         )
-        caution_file = self.files["cautions.toml"] = Layers(self._stack("cautions.toml"))
+        caution_file = self._open("cautions.toml")
         caution_file.only({"caution", "sign"})
         (bands,) = self._rows_of("bands.toml", band=rows.Band)
         (constants,) = self._rows_of("model.toml", constant=rows.Constant)
-        finish_file = self.files["finishes.toml"] = Layers(self._stack("finishes.toml"))
+        finish_file = self._open("finishes.toml")
         finish_file.only({"finish", "service", "mismatch"})
         common = self._stacks("common")
         families = []
@@ -91,6 +146,7 @@ class _Folders:
         if not families:
             self.problems.append(f"{self.folders[0].name}/families: there is no family file.")
         return Rulebook(
+            language=self.language,
             sources={row.id: row for row in sources},
             stages=stages,
             aims=aims,
@@ -101,8 +157,8 @@ class _Folders:
             finishes=finish_file.rows("finish", rows.FinishKind),
             services=finish_file.rows("service", rows.Service),
             mismatch=finish_file.table("mismatch", rows.FinishMismatch),
-            references=references.read_references(lambda name: Layers(self._stack(name)), caution_file),
-            words=read_words(Layers(self._stack("words.toml")), WORDS),
+            references=references.read_references(self._open, caution_file),
+            words=read_words(self._open("words.toml"), WORDS),
             families={family.id: family for family in families if family is not None},
             sheets={sheet.head.id: sheet for sheet in sheets if sheet is not None},
             files=self.files,

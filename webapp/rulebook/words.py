@@ -53,6 +53,7 @@ WORDS: dict[str, set[str]] = {
     "finish-sheet-fine": {"finish"},
     "finish-sheet-misfit": {"finish", "expected"},
     "finish-unknown": set(),
+    "or": set(),
     "look-coverage": set(),
     "look-crystal": set(),
     "look-heaters": set(),
@@ -159,6 +160,17 @@ WORDS: dict[str, set[str]] = {
     "tell-more-one": set(),
     "tell-more": {"count"},
     "tell-open": {"count", "all"},
+    "heading-short": set(),
+    "caution-look": {"look"},
+    "photo-whole": set(),
+    "face-drawn": {"size"},
+    "hole-open": set(),
+    "hole-plugged": set(),
+    "hole-enlarged": set(),
+    "hole-spot": {"size", "left_as", "left", "top"},
+    "words-apart": set(),
+    "how-made": set(),
+    "reasons-lead": set(),
 }
 """Sentence id → blanks such as {offer} that the sentence may hold."""
 
@@ -176,11 +188,21 @@ def read_words(file: Layers, known: Mapping[str, set[str]]) -> dict[str, str]:
     return {key: text for key, text in found.items() if isinstance(text, str)}
 
 
+def blanks_of(text: str) -> set[str]:
+    """The blanks of a text, such as offer for {offer}."""
+    return set(_BLANK.findall(text))
+
+
+def unpaired_brace(text: str) -> bool:
+    """Whether a text holds a brace that belongs to no blank."""
+    return bool(set(_BLANK.sub("", text)) & set("{}"))
+
+
 def _sentence(file: Layers, key: str, text: Any, blanks: set[str]) -> None:
     if not isinstance(text, str) or not text:
         file.fault("words", f'the sentence "{key}" is missing.')
         return
-    if set(_BLANK.sub("", text)) & set("{}"):
+    if unpaired_brace(text):
         file.fault("words", f'the sentence "{key}" has a brace without its partner.')
-    for blank in sorted(set(_BLANK.findall(text)) - blanks):
+    for blank in sorted(blanks_of(text) - blanks):
         file.fault("words", f'the sentence "{key}" uses the blank {{{blank}}}, which is not filled there.')

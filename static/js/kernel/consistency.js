@@ -80,5 +80,5 @@ function finish(pack, { said, matches }, findings) {
   const blanks = { finish: found.label, ...(bySheet ? {} : { service: service.label }) };
   const words = bySheet ? 'finish-sheet' : 'finish';
   if (matches.finish) return [FINE, `${words}-fine`, blanks];
-  return [MISFIT, `${words}-misfit`, { ...blanks, expected: expected.map(label).join(' or ') }];
+  return [MISFIT, `${words}-misfit`, { ...blanks, expected: expected.map(label).join(pack.words.or) }];
 }

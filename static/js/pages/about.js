@@ -4,10 +4,10 @@ import { openDatabase } from '../store/database.js';
 import { localDay } from '../store/found_set.js';
 import { importNotebook } from '../store/importing.js';
 import { sayBytes } from '../store/photo_intake.js';
+import { refreshFiles } from '../sync/fresh_files.js';
 import { askPersistence } from '../sync/persistence.js';
-import { refreshFiles } from '../sync/version.js';
 import { h } from '../ui/element.js';
-import { exportButton } from '../ui/keeping.js';
+import { exportButton, listed } from '../ui/keeping.js';
 import { languageCard } from '../ui/language_choice.js';
 import { notice } from '../ui/notices.js';
 import { offlineLine } from '../ui/offline_state.js';
@@ -45,23 +45,15 @@ async function keepingWords() {
   return [await whatIsHere(database), roomWords(usage, quota), promiseWords(granted, (await database.get('meta', 'backup'))?.value), await lastWords(database)];
 }
 
-/** Counts of what a notebook holds, in words, by store. @type {Record<string, (count: number) => string>} */
-const COUNTED = {
-  sets: (count) => _n('{count} set', '{count} sets', count),
-  sales: (count) => _n('{count} sale', '{count} sales', count),
-  sheets: (count) => _n('{count} model sheet', '{count} model sheets', count),
-  lots: (count) => _n('{count} lot', '{count} lots', count),
-  shelf: (count) => _n('{count} shelf item', '{count} shelf items', count),
-};
-
 /** What there is, and where it goes. */
 async function whatIsHere(database) {
   const there = async (store) => (await database.all(store)).filter((row) => !row.removed);
-  const [photos, ...stores] = await Promise.all(['photos', ...Object.keys(COUNTED)].map(there));
-  const counts = Object.values(COUNTED).map((say, index) => stores[index].length > 0 && say(stores[index].length));
+  const stores = ['sets', 'sales', 'sheets', 'lots', 'shelf'];
+  const [photos, ...rows] = await Promise.all(['photos', ...stores].map(there));
+  const counts = Object.fromEntries(stores.map((store, index) => [store, rows[index].length]));
   const bytes = photos.reduce((sum, { bytes: size }) => sum + size, 0);
   const pictures = photos.length > 0 && _n('{count} photo ({size})', '{count} photos ({size})', photos.length, { size: sayBytes(bytes) });
-  const here = [...counts, pictures].filter(Boolean).join(', ') || _('Nothing yet');
+  const here = [...listed(counts), pictures].filter(Boolean).join(', ') || _('Nothing yet');
   const backup = (await database.get('meta', 'backup'))?.value;
   const where = backup ? _('It is backed up to {server}, and shared with the devices that have its key; the demo is not.', { server: location.host })
     : _('It is sent nowhere, but for photos whose label or form only the server can read; it keeps none.');

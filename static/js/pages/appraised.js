@@ -1,6 +1,7 @@
 /** What every page about one appraised set starts from: the set, its tables, its appraisal, a writer of money. */
 import { appraise } from '../kernel/appraise.js';
 import { readFindings } from '../kernel/findings.js';
+import { _ } from '../language.js';
 import { comparablesOf, openSet } from '../store/notebook.js';
 import { loadReasons, prepareFor } from '../store/packs.js';
 import { h } from '../ui/element.js';
@@ -65,10 +66,10 @@ const titleOf = ({ foundSet, pack }) => foundSet.get('title') || pack.name;
  * @param {string} sub
  */
 export function pageHead(appraised, back, sub) {
-  return h('header', { class: 'top' }, h('a', { class: 'back', href: back, 'aria-label': 'Back' }, '‹'),
+  return h('header', { class: 'top' }, h('a', { class: 'back', href: back, 'aria-label': _('Back') }, '‹'),
     h('div', {}, h('h1', {}, titleOf(appraised)), h('p', { class: 'sub' }, sub)));
 }
 
 /** The sentence of a set whose own model sheet does not count, if so. @param {Appraised} appraised */
 export const sheetUnused = ({ prepared, pack }) => prepared.unused
-  && h('p', { class: 'wrong' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`);
+  && h('p', { class: 'wrong' }, `${prepared.unused} ${_('The figures are those of its kind: {kind}.', { kind: pack.name })}`);

@@ -1,4 +1,5 @@
 /** The history of a set, a lot, a sale or a model sheet: who found what and when, with what stood before. */
+import { _ } from '../language.js';
 import { letStand } from '../store/choosing.js';
 import { differences, historyOf, historyOfRow } from '../store/history.js';
 import { openSet } from '../store/notebook.js';
@@ -13,7 +14,7 @@ import { useStyle } from '../ui/style_sheet.js';
 const PAGE = 100;
 /** Pages of the kinds whose address is another word. */
 const BACK = { sheets: 'sheet', lots: 'lot' };
-const STATES = { stands: '', replaced: 'replaced since', differs: 'another device found otherwise' };
+const STATES = { stands: () => '', replaced: () => _('replaced since'), differs: () => _('another device found otherwise') };
 
 /**
  * @param {HTMLElement} main
@@ -31,16 +32,16 @@ export async function showHistory(main, [first, second]) {
     const more = h('button', { class: 'button', onclick: () => {
       most += PAGE;
       refresh();
-    } }, 'Show earlier ones');
-    const name = ofSet ? foundSet?.get('title') || pack?.name || 'A set that is not in the notebook' : entries.length > 0 ? findingWords(null, entries[0])[0] : '';
+    } }, _('Show earlier ones'));
+    const name = ofSet ? foundSet?.get('title') || pack?.name || _('A set that is not in the notebook') : entries.length > 0 ? findingWords(null, entries[0])[0] : '';
     main.replaceChildren(
-      h('header', { class: 'top' }, h('a', { class: 'back', href: ofSet ? `#/set/${id}` : `#/${BACK[kind] ?? kind}/${id}`, 'aria-label': 'Back' }, '‹'),
-        h('div', {}, h('h1', { tabindex: -1 }, 'History'), h('p', { class: 'sub' }, name))),
+      h('header', { class: 'top' }, h('a', { class: 'back', href: ofSet ? `#/set/${id}` : `#/${BACK[kind] ?? kind}/${id}`, 'aria-label': _('Back') }, '‹'),
+        h('div', {}, h('h1', { tabindex: -1 }, _('History')), h('p', { class: 'sub' }, name))),
       h('div', { class: 'page history' }, card,
-        entries.length === 0 ? h('p', {}, foundSet ? 'Nothing was kept of it since the app keeps a history. What you enter from now on shows here.' : 'There is nothing of it on this device.')
+        entries.length === 0 ? h('p', {}, foundSet ? _('Nothing was kept of it since the app keeps a history. What you enter from now on shows here.') : _('There is nothing of it on this device.'))
           : h('ol', { class: 'rows' }, ...entries.slice(0, most).map((entry, index) => row(pack, entry, entries[index + 1]))),
         entries.length > most && more));
-    document.title = 'History · Underchassis';
+    document.title = `${_('History')} · Underchassis`;
   };
   await refresh();
   return { refresh };
@@ -50,14 +51,14 @@ function row(pack, entry, before) {
   const [what, said] = findingWords(pack, entry, before?.record === entry.record ? [before] : []);
   const past = entry.state !== 'stands';
   return h('li', { class: `entry ${past ? 'past' : ''}` },
-    h('div', {}, h('strong', {}, what), h('span', {}, said), h('span', { class: 'fine' }, [whoWhen(entry), STATES[entry.state]].filter(Boolean).join(' · '))),
-    past && entry.kind !== 'sets' && h('button', { class: 'button quiet', 'aria-label': `Bring back: ${what}, ${said}`, onclick: () => bringBack(entry, what) }, 'Bring back'));
+    h('div', {}, h('strong', {}, what), h('span', {}, said), h('span', { class: 'fine' }, [whoWhen(entry), STATES[entry.state]()].filter(Boolean).join(' · '))),
+    past && entry.kind !== 'sets' && h('button', { class: 'button quiet', 'aria-label': _('Bring back: {what}, {said}', { what, said }), onclick: () => bringBack(entry, what) }, _('Bring back')));
 }
 
 async function bringBack(entry, what) {
   try {
     await letStand(entry);
-    notice('history', `${what}: the earlier finding stands again.`, { passing: true });
+    notice('history', _('{what}: the earlier finding stands again.', { what }), { passing: true });
     window.dispatchEvent(new Event('underchassis-changed'));
     setTimeout(() => /** @type {HTMLElement | null} */ (document.querySelector('.top h1'))?.focus(), 300);
   } catch (problem) {

@@ -1,4 +1,5 @@
 /** The hole map: a face of the set drawn to scale, on which holes are placed, moved and sized. */
+import { _ } from '../language.js';
 import { addHole, holeCheck, holesOf, placeIn, removeHole, updateHole } from '../store/hole_list.js';
 import { openSet } from '../store/notebook.js';
 import { loadReasons, prepareFor } from '../store/packs.js';
@@ -32,7 +33,7 @@ export async function showHoles(main, id, place) {
   const screen = new HolesScreen(foundSet, pack, place);
   main.replaceChildren(...screen.elements);
   screen.show();
-  document.title = `Holes: ${foundSet.get('title') || pack.name} · Underchassis`;
+  document.title = `${_('Holes: {name}', { name: foundSet.get('title') || pack.name })} · Underchassis`;
   return { refresh: async () => screen.takeOver(await openSet(id)) };
 }
 
@@ -52,11 +53,11 @@ class HolesScreen {
       remove: (hole) => this.remove(hole),
       settled: () => this.makeRoom(),
     });
-    this.tabs = h('div', { class: 'face-tabs', role: 'group', 'aria-label': 'Which face' });
+    this.tabs = h('div', { class: 'face-tabs', role: 'group', 'aria-label': _('Which face') });
     this.waiting = h('div', { class: 'hole-waiting' });
     this.said = h('p', { class: 'help hole-said', role: 'status' });
     this.panel = h('div', {});
-    this.head = pageHead({ foundSet, pack }, `#/set/${foundSet.base.id}/${holeCheck(pack).id}`, 'Holes on a drawing');
+    this.head = pageHead({ foundSet, pack }, `#/set/${foundSet.base.id}/${holeCheck(pack).id}`, _('Holes on a drawing'));
     this.elements = [this.head, h('div', { class: 'page hole-page' }, this.tabs, this.waiting, this.map.element, this.said, this.panel)];
   }
 
@@ -89,7 +90,7 @@ class HolesScreen {
     }));
     const loose = holes.filter((hole) => hole.x_mm === undefined && pack.faces.drawn.some((face) => face.id === hole.place));
     this.waiting.replaceChildren(...(loose.length > 0 ? [
-      h('p', { class: 'fine' }, 'Not placed yet; choose one, then tap where it sits:'),
+      h('p', { class: 'fine' }, _('Not placed yet; choose one, then tap where it sits:')),
       h('div', { class: 'options' }, ...loose.map((hole) => h('button', {
         class: 'option', 'aria-pressed': String(hole === this.chosen), onclick: () => this.choose(hole),
       }, holeLine(pack, hole)))),
@@ -118,8 +119,8 @@ class HolesScreen {
   /** What to do next, after what just happened. @param {string} [first] */
   say(first = '') {
     const { chosen } = this;
-    const next = chosen && chosen.x_mm === undefined ? `Tap where the hole of ${sizeWords(chosen)} sits.`
-      : chosen ? 'Drag it, or move it by the arrow keys.' : 'Tap where a hole is, or a hole to change it. “Closer” helps the finger.';
+    const next = chosen && chosen.x_mm === undefined ? _('Tap where the hole of {size} sits.', { size: sizeWords(chosen) })
+      : chosen ? _('Drag it, or move it by the arrow keys.') : _('Tap where a hole is, or a hole to change it. “Closer” helps the finger.');
     setText(this.said, [first, next].filter(Boolean).join(' '));
   }
 
@@ -152,7 +153,7 @@ class HolesScreen {
     this.change(hole, at);
     this.map.focus(this.chosen);
     const over = other && others.find((row) => row.hole === other).number;
-    this.say(held ? 'It was put onto the face, at its edge.' : over ? `It lies over hole ${over}; leave it if it does.` : '');
+    this.say(held ? _('It was put onto the face, at its edge.') : over ? _('It lies over hole {number}; leave it if it does.', { number: over }) : '');
   }
 
   /** Keeps what changed of a hole; a spot is kept as soon as it has a size. */
@@ -179,7 +180,7 @@ class HolesScreen {
     this.chosen = null;
     if (at >= 0) {
       this.keep(removeHole(foundSet, pack, hole));
-      notice('hole', `Hole ${at + 1} was removed: ${holeLine(pack, hole)}.`, { actions: [['Undo', () => this.putBack(hole, at)]] });
+      notice('hole', _('Hole {number} was removed: {hole}.', { number: at + 1, hole: holeLine(pack, hole) }), { actions: [[_('Undo'), () => this.putBack(hole, at)]] });
     }
     this.show();
   }

@@ -1,4 +1,5 @@
 /** The pages of one lot: which of them the address names. */
+import { _ } from '../language.js';
 import { bringBackLot, openLot } from '../store/lots.js';
 import { h } from '../ui/element.js';
 import { clearNotice, notice } from '../ui/notices.js';
@@ -34,10 +35,10 @@ function gone(main, id, lot) {
   const back = h('button', { class: 'button strong', onclick: () => {
     clearNotice('removed');
     bringBackLot(id).then(again, (problem) => notice('save', problem.message, { kind: 'bad' }));
-  } }, 'Bring it back');
-  main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, lot ? 'This lot was removed' : 'This lot is not on this device'),
-    h('p', {}, lot ? 'Its sets are in the notebook, unless they were removed with it.' : 'It may be on another device that this one shares no notebook with.'),
-    h('div', { class: 'links' }, lot && back, h('a', { class: 'button', href: '#/' }, 'To the notebook'))));
+  } }, _('Bring it back'));
+  main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, lot ? _('This lot was removed') : _('This lot is not on this device')),
+    h('p', {}, lot ? _('Its sets are in the notebook, unless they were removed with it.') : _('It may be on another device that this one shares no notebook with.')),
+    h('div', { class: 'links' }, lot && back, h('a', { class: 'button', href: '#/' }, _('To the notebook')))));
   return { refresh: async () => {
     const now = await openLot(id);
     if (now && !now.removed) again();

@@ -1,4 +1,5 @@
 /** Sets come into a lot: by their label in a photo, by a number typed, or many of a kind at once. */
+import { _, _n } from '../language.js';
 import { nextNumber, placesFrom, taken } from '../store/lot_places.js';
 import { addSets, joinLot, listLots, setsOfLot } from '../store/lots.js';
 import { allSets } from '../store/notebook.js';
@@ -28,28 +29,28 @@ class AddPage {
     Object.assign(this, { lot, kinds });
     this.what = whatSelect(kinds, last ? `${last.base.family}/${last.base.model_sheet ?? ''}` : '');
     if (this.what.selectedIndex < 0) this.what.selectedIndex = 0;
-    this.head = lotHead(lot, `#/lot/${lot.id}`, 'Add sets', '');
+    this.head = lotHead(lot, `#/lot/${lot.id}`, _('Add sets'), '');
     this.said = h('p', { class: 'lot-said', role: 'status' });
     this.wrong = h('p', { class: 'wrong', role: 'alert' });
     this.one = field({ autocapitalize: 'characters', name: 'one' });
     this.first = field({ autocapitalize: 'characters', name: 'first' });
     this.many = field({ inputmode: 'numeric', name: 'many', maxlength: 3, value: 12 });
-    const scan = photoPick('the labels', (files) => this.doing(() => this.scan(files)), 'Read labels from photos');
+    const scan = photoPick(_('the labels'), (files) => this.doing(() => this.scan(files)), _('Read labels from photos'));
     this.element = h('div', { class: 'page lot-add' }, this.said, this.wrong,
-      labelled('What they are', this.what),
-      h('form', { class: 'card', 'aria-label': 'One set', onsubmit: (event) => this.submitted(event, () => this.addOne()) },
-        h('h2', {}, 'One set'), h('div', { class: 'fields' }, labelled('Number or label', this.one), h('button', { class: 'button strong', type: 'submit' }, 'Add it')), scan),
-      h('form', { class: 'card', 'aria-label': 'Many of a kind', onsubmit: (event) => this.submitted(event, () => this.addMany()) },
-        h('h2', {}, 'Many of a kind'), h('div', { class: 'fields' }, labelled('How many', this.many), labelled('First number or label', this.first)),
-        h('button', { class: 'button strong', type: 'submit' }, 'Add them all')),
-      h('div', { class: 'links' }, h('a', { class: 'button', href: `#/lot/${lot.id}/round` }, 'Quick round'), h('a', { class: 'button', href: `#/lot/${lot.id}` }, 'To the lot')));
+      labelled(_('What they are'), this.what),
+      h('form', { class: 'card', 'aria-label': _('One set'), onsubmit: (event) => this.submitted(event, () => this.addOne()) },
+        h('h2', {}, _('One set')), h('div', { class: 'fields' }, labelled(_('Number or label'), this.one), h('button', { class: 'button strong', type: 'submit' }, _('Add it'))), scan),
+      h('form', { class: 'card', 'aria-label': _('Many of a kind'), onsubmit: (event) => this.submitted(event, () => this.addMany()) },
+        h('h2', {}, _('Many of a kind')), h('div', { class: 'fields' }, labelled(_('How many'), this.many), labelled(_('First number or label'), this.first)),
+        h('button', { class: 'button strong', type: 'submit' }, _('Add them all'))),
+      h('div', { class: 'links' }, h('a', { class: 'button', href: `#/lot/${lot.id}/round` }, _('Quick round')), h('a', { class: 'button', href: `#/lot/${lot.id}` }, _('To the lot'))));
     this.submits = [...this.element.querySelectorAll('button[type=submit]')];
   }
 
   /** Shows how many there are, and which number comes next. */
   async refresh() {
     this.members = await setsOfLot(this.lot.id);
-    setText(this.head.querySelector('.sub'), `${lotName(this.lot)} · ${this.members.length === 0 ? 'no sets yet' : countSets(this.members.length)}`);
+    setText(this.head.querySelector('.sub'), `${lotName(this.lot)} · ${this.members.length === 0 ? _('no sets yet') : countSets(this.members.length)}`);
     const next = nextNumber(this.members);
     for (const input of [this.one, this.first]) if (document.activeElement !== input) input.value = next;
   }
@@ -108,25 +109,26 @@ class AddPage {
     const kind = this.kind();
     await addSets(this.lot, kind, places);
     const [first, last] = [places[0], places.at(-1)].map((place) => place.label ?? place.number);
-    return places.length === 1 ? `No. ${places[0].number} is in the lot: ${kind.title}.` : `${countSets(places.length)} added, ${first} to ${last}: ${kind.title}.`;
+    if (places.length === 1) return _('No. {number} is in the lot: {kind}.', { number: places[0].number, kind: kind.title });
+    return _n('{count} set added, {first} to {last}: {kind}.', '{count} sets added, {first} to {last}: {kind}.', places.length, { first, last, kind: kind.title });
   }
 
   async take(foundSet, number, members) {
     const name = foundSet.get('title') || foundSet.base.family;
-    if (members.some(({ base }) => base.id === foundSet.base.id)) throw new Error(`${foundSet.get('label')} is in this lot already: ${name}.`);
+    if (members.some(({ base }) => base.id === foundSet.base.id)) throw new Error(_('{label} is in this lot already: {name}.', { label: foundSet.get('label'), name }));
     const other = (await listLots()).find((lot) => lot.id === foundSet.get('lot')?.lot);
-    if (other) throw new Error(`${foundSet.get('label')} is in another lot: ${lotName(other)}. Take it out there first.`);
+    if (other) throw new Error(_('{label} is in another lot: {lot}. Take it out there first.', { label: foundSet.get('label'), lot: lotName(other) }));
     const free = members.some((member) => member.get('lot').number === number) ? nextNumber(members) : number;
     await joinLot(foundSet, this.lot, free);
-    return `${name} was in the notebook already; now it is no. ${free} of this lot.`;
+    return _('{name} was in the notebook already; now it is no. {number} of this lot.', { name, number: free });
   }
 
   /** Each label in the photos becomes a set; one that cannot says why, and keeps no other out. */
   async scan(files) {
-    setText(this.said, 'Reading …');
+    setText(this.said, _('Reading …'));
     const labels = new Set();
     for (const file of files) for (const label of await labelsFrom(file)) labels.add(label);
-    if (labels.size === 0) throw new Error('No label was found. Come closer, so that the square fills a third of the photo, or type the label.');
+    if (labels.size === 0) throw new Error(_('No label was found. Come closer, so that the square fills a third of the photo, or type the label.'));
     const done = [];
     for (const label of [...labels].sort()) done.push(await this.place(placesFrom(label, 1)).catch((problem) => problem.message));
     return done.join(' ');

@@ -1,4 +1,5 @@
 /** The quick round of a lot: one screen a set, one question at a time, single taps, nothing to scroll. */
+import { _, _n } from '../language.js';
 import { numberIn, openLot } from '../store/lots.js';
 import { LotReckoning } from '../store/lot_reckoning.js';
 import { askPersistence } from '../sync/persistence.js';
@@ -38,9 +39,9 @@ class RoundPage {
     this.head = lotHead(lot, `#/lot/${lot.id}`, '', lotName(lot));
     this.head.querySelector('h1').setAttribute('aria-live', 'polite');
     this.element = h('div', { class: 'page round', 'aria-live': 'polite' });
-    this.back = h('button', { class: 'button', onclick: () => this.undo() }, 'Back');
-    this.notNow = h('button', { class: 'button', onclick: () => this.putOff() }, 'Not now');
-    this.next = h('button', { class: 'button strong', onclick: () => this.goOn() }, 'Next set');
+    this.back = h('button', { class: 'button', onclick: () => this.undo() }, _('Back'));
+    this.notNow = h('button', { class: 'button', onclick: () => this.putOff() }, _('Not now'));
+    this.next = h('button', { class: 'button strong', onclick: () => this.goOn() }, _('Next set'));
     this.foot = h('footer', { class: 'round-foot' }, this.back, this.notNow, this.next);
   }
 
@@ -78,26 +79,27 @@ class RoundPage {
   show() {
     const { foundSet, index, reckoning } = this;
     const { pack } = reckoning.members[index].prepared;
-    setText(this.head.querySelector('h1'), `Set ${index + 1} of ${reckoning.size} · no. ${numberIn(foundSet)}`);
+    const place = _('Set {number} of {count}', { number: index + 1, count: reckoning.size });
+    setText(this.head.querySelector('h1'), `${place} · ${_('no. {number}', { number: numberIn(foundSet) })}`);
     setText(this.head.querySelector('.sub'), [foundSet.get('title') || pack.name, foundSet.get('label')].filter(Boolean).join(' · '));
     const last = index + 1 === reckoning.size;
-    setText(this.next, last ? 'To the lot' : 'Next set');
+    setText(this.next, last ? _('To the lot') : _('Next set'));
     const [look] = this.looks();
     this.asking = look?.check ?? null;
     const check = look && pack.checks.find((row) => row.id === look.check);
     this.element.replaceChildren(check ? roundQuestion(check, foundSet.found(check.id), (found) => this.answer(check.id, found)) : this.enough(last));
     this.back.disabled = this.steps.length === 0 && index === 0;
     this.notNow.disabled = !check;
-    document.title = `Set ${index + 1} of ${reckoning.size} · Underchassis`;
+    document.title = `${place} · Underchassis`;
   }
 
   /** In the place of a question, once the rest would hardly change what becomes of the lot. */
   enough(last) {
     const off = [...this.later].filter((name) => name.startsWith(`${this.foundSet.base.id}/`)).length;
-    return h('section', { class: 'round-enough' }, h('h2', { tabindex: -1 }, off > 0 ? 'Nothing else to ask' : 'Enough is known'),
-      h('p', {}, off > 0 ? `${off === 1 ? 'One question was' : `${off} questions were`} put off. The rest would hardly change what becomes of the lot.` : 'What is left to look at would hardly change what becomes of the lot.'),
-      h('button', { class: 'button strong round-on', onclick: () => this.goOn() }, last ? 'To the lot' : 'Next set'),
-      h('a', { class: 'button', href: `#/set/${this.foundSet.base.id}` }, 'All checks of this set'));
+    return h('section', { class: 'round-enough' }, h('h2', { tabindex: -1 }, off > 0 ? _('Nothing else to ask') : _('Enough is known')),
+      h('p', {}, off > 0 ? _n('One question was put off. The rest would hardly change what becomes of the lot.', '{count} questions were put off. The rest would hardly change what becomes of the lot.', off) : _('What is left to look at would hardly change what becomes of the lot.')),
+      h('button', { class: 'button strong round-on', onclick: () => this.goOn() }, last ? _('To the lot') : _('Next set')),
+      h('a', { class: 'button', href: `#/set/${this.foundSet.base.id}` }, _('All checks of this set')));
   }
 
   /** Keeps an answer and asks the next question. */
@@ -141,10 +143,10 @@ class RoundPage {
     if (!asked) askPersistence();
     asked = true;
     saving.catch((problem) => notice('save', problem.message, { kind: 'bad', actions: [
-      ['Try again', () => {
+      [_('Try again'), () => {
         clearNotice('save');
         savingMark(this.foot, foundSet.saveAgain());
-      }], ['Export', () => { location.hash = '#/about'; }]] }));
+      }], [_('Export'), () => { location.hash = '#/about'; }]] }));
   }
 
   /** A keyboard user goes on from the new question. */

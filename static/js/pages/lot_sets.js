@@ -1,4 +1,5 @@
 /** The Lot screen: its sets, and the ways on. */
+import { _, _n } from '../language.js';
 import { openDatabase } from '../store/database.js';
 import { downloadLot } from '../store/lot_export.js';
 import { LotPlanning } from '../store/lot_planning.js';
@@ -10,7 +11,7 @@ import { h, setText } from '../ui/element.js';
 import { LotBar } from '../ui/lot_bar.js';
 import { lotHead, lotName } from '../ui/lot_head.js';
 import { LotList } from '../ui/lot_list.js';
-import { PLANNING } from '../ui/lot_planned.js';
+import { planningWords } from '../ui/lot_planned.js';
 import { LotSolving } from '../ui/lot_solving.js';
 import { LotView, WAYS } from '../ui/lot_view.js';
 import { lookedWords, wasLookedAt } from '../ui/lot_rows.js';
@@ -36,7 +37,7 @@ class LotPage {
   constructor(lot) {
     this.lot = lot;
     this.panel = h('div', { hidden: true });
-    this.about = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: () => this.openPanel() }, 'About it');
+    this.about = h('button', { class: 'button quiet', 'aria-expanded': 'false', onclick: () => this.openPanel() }, _('About it'));
     this.head = lotHead(lot, '#/', lotName(lot), '', this.about);
     this.list = new LotList({ leave: (id) => this.leave(id) });
     this.csv = h('button', { class: 'button', hidden: true, onclick: () => this.view && downloadLot(this.view) }, 'CSV');
@@ -44,10 +45,10 @@ class LotPage {
     this.bar = new LotBar(`#/lot/${lot.id}/plan`);
     this.solving = new LotSolving((plan) => this.showPlan(this.view.with(plan)));
     this.differences = h('div', {});
-    this.none = h('p', {}, 'No sets yet.');
-    this.ways = h('div', { class: 'links lot-ways' }, way('round', 'Quick round', 'strong'));
+    this.none = h('p', {}, _('No sets yet.'));
+    this.ways = h('div', { class: 'links lot-ways' }, way('round', _('Quick round'), 'strong'));
     this.element = h('div', { class: 'page lot' }, this.panel, this.differences, this.none, this.ways, this.solving.element, this.list.element,
-      h('div', { class: 'links' }, way('add', 'Add sets'), way('pick', 'Pick lists'), this.csv));
+      h('div', { class: 'links' }, way('add', _('Add sets')), way('pick', _('Pick lists')), this.csv));
   }
 
   /** Shows the lot as it is stored now. */
@@ -102,7 +103,7 @@ class LotPage {
       return;
     }
     const planning = new LotPlanning(reckoning);
-    if (!this.view) setText(this.solving.how, PLANNING);
+    if (!this.view) setText(this.solving.how, planningWords());
     const view = new LotView(reckoning, await planning.plan());
     this.showPlan(view);
     this.solving.follow(planning, view.plan);
@@ -162,7 +163,7 @@ class LotPage {
     const number = numberIn(foundSet);
     try {
       await leaveLot(foundSet);
-      notice('left', `No. ${number} is a single set now.`, { passing: true, actions: [['Undo', () => {
+      notice('left', _('No. {number} is a single set now.', { number }), { passing: true, actions: [[_('Undo'), () => {
         clearNotice('left');
         joinLot(foundSet, this.lot, number).then(() => this.refresh(), sayUnsaved);
       }]] });
@@ -175,14 +176,15 @@ class LotPage {
 }
 
 /** Sets that no plan counts. */
-const leftWords = (left) => (left.length === 0 ? '' : `${left.length === 1 ? 'One set is' : `${left.length} sets are`} left out: ${left.length === 1 ? 'its' : 'their'} rule tables or model sheet are not on this phone.`);
+const leftWords = (left) => (left.length === 0 ? ''
+  : _n('One set is left out: its rule tables or model sheet are not on this phone.', '{count} sets are left out: their rule tables or model sheet are not on this phone.', left.length));
 
 /** A set's line in the list. @param {import('../store/found_set.js').FoundSet} foundSet @param {LotView} [view] once the lot is planned */
 function line(foundSet, view) {
   const { base } = foundSet;
   const title = foundSet.get('title') || base.model_sheet || base.family;
   const index = view?.plan ? view.reckoning.members.findIndex((member) => member.foundSet.base.id === base.id) : -1;
-  return { id: base.id, number: numberIn(foundSet), title, label: foundSet.get('label') ?? '', looked: wasLookedAt(foundSet) ? '' : 'not looked at', figures: index < 0 ? null : figures(view, view.plan.sets[index]) };
+  return { id: base.id, number: numberIn(foundSet), title, label: foundSet.get('label') ?? '', looked: wasLookedAt(foundSet) ? '' : _('not looked at'), figures: index < 0 ? null : figures(view, view.plan.sets[index]) };
 }
 
 function figures(view, row) {

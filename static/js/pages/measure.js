@@ -1,4 +1,5 @@
 /** Measuring a hole in a photo: what lies beside it, its outline, then one tap in the hole. Works without a signal. */
+import { _ } from '../language.js';
 import { afterFrame } from '../store/after_frame.js';
 import { addHole, holeCheck, holesOf, removeHole } from '../store/hole_list.js';
 import { keepReference, lastReference, rememberReference } from '../store/measured_photos.js';
@@ -19,10 +20,10 @@ import { useStyle } from '../ui/style_sheet.js';
 /** @param {HTMLElement} main @param {string} id of the photo @returns {Promise<{refresh: () => Promise<void>}>} */
 export async function showMeasure(main, id) {
   const [photo, picture, tables, last] = await Promise.all([openPhoto(id), pictureOf(id), lateTables(), lastReference(), useStyle('measure')]);
-  document.title = 'Measure · Underchassis';
+  document.title = `${_('Measure')} · Underchassis`;
   if (!photo || !picture) {
-    main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, 'This photo is not on this phone'),
-      h('p', {}, 'It may have been removed for good, or it is on another device.'), h('a', { class: 'button', href: '#/photos' }, 'To the photos')));
+    main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, _('This photo is not on this phone')),
+      h('p', {}, _('It may have been removed for good, or it is on another device.')), h('a', { class: 'button', href: '#/photos' }, _('To the photos'))));
     return { refresh: async () => {} };
   }
   const foundSet = photo.set && await openSet(photo.set);
@@ -44,7 +45,7 @@ class MeasureScreen {
     const { reference } = photo;
     /** @type {import('../ui/measure_outline.js').Choice | null} */
     this.choice = reference ? { kind: reference.kind, id: reference.id, side_mm: reference.kind === 'label' ? reference.size_mm[0] : undefined } : last ?? null;
-    this.stage = new MeasureStage(this.address, bitmap, 'The photo', {
+    this.stage = new MeasureStage(this.address, bitmap, _('The photo'), {
       tapped: (spot, index) => this.step?.tapped(spot, index),
       moved: (index, spot) => this.step?.moved(index, spot),
       dropped: (index) => this.step?.dropped(index),
@@ -59,8 +60,8 @@ class MeasureScreen {
   makeHead() {
     const { foundSet, pack, photo } = this;
     const back = foundSet ? `#/set/${foundSet.base.id}/${holeCheck(pack).id}` : `#/photo/${photo.id}`;
-    return h('header', { class: 'top' }, h('a', { class: 'back', href: back, 'aria-label': 'Back' }, '‹'),
-      h('div', {}, h('h1', {}, foundSet ? foundSet.get('title') || pack.name : 'In the tray'), h('p', { class: 'sub' }, 'Measure a hole in a photo')));
+    return h('header', { class: 'top' }, h('a', { class: 'back', href: back, 'aria-label': _('Back') }, '‹'),
+      h('div', {}, h('h1', {}, foundSet ? foundSet.get('title') || pack.name : _('In the tray')), h('p', { class: 'sub' }, _('Measure a hole in a photo'))));
   }
 
   /** A photo in which the thing of known size was placed before is ready for a tap. */

@@ -1,4 +1,5 @@
 /** Which photo to measure in: a new one, or one that the set has already. */
+import { _ } from '../language.js';
 import { holeCheck } from '../store/hole_list.js';
 import { openSet } from '../store/notebook.js';
 import { prepareFor } from '../store/packs.js';
@@ -20,7 +21,7 @@ export async function showNewMeasure(main, id) {
     }
     const { pack } = await prepareFor(foundSet.base.family, foundSet.base.model_sheet);
     main.replaceChildren(...elements(foundSet, pack, await photosOf(id)));
-    document.title = 'Measure a hole · Underchassis';
+    document.title = `${_('Measure a hole')} · Underchassis`;
   };
   await useStyle('photos');
   await draw();
@@ -35,12 +36,12 @@ function elements(foundSet, pack, photos) {
   const about = (photo) => Number(photo.about !== `check/${check.id}`);
   const sorted = [...photos].sort((one, other) => about(one) - about(other));
   const strip = sorted.map((photo) => {
-    const link = thumb(photo, `Measure in the photo of ${sayAbout(pack, photo.about)}, taken ${sayTaken(photo.taken)}`);
+    const link = thumb(photo, _('Measure in the photo of {what}, taken {day}', { what: sayAbout(pack, photo.about), day: sayTaken(photo.taken) }));
     link.setAttribute('href', `#/measure/${photo.id}`);
     return h('li', {}, link);
   });
-  return [pageHead({ foundSet, pack }, `#/set/${id}/${check.id}`, 'Measure a hole in a photo'), h('div', { class: 'page photos measure-new' },
-    h('p', { class: 'lead' }, 'Lay a bank card, a printed label or a coin flat on the panel, beside the hole. Take the photo from straight above, so near that both fill it.'),
-    photoButton({ set: id, about: `check/${check.id}`, label: 'a hole', text: 'Take or choose a photo', onAdded: added }),
-    strip.length > 0 && h('section', {}, h('h2', {}, 'Or one of this set’s photos'), h('ul', { class: 'photo-strip' }, ...strip)))];
+  return [pageHead({ foundSet, pack }, `#/set/${id}/${check.id}`, _('Measure a hole in a photo')), h('div', { class: 'page photos measure-new' },
+    h('p', { class: 'lead' }, _('Lay a bank card, a printed label or a coin flat on the panel, beside the hole. Take the photo from straight above, so near that both fill it.')),
+    photoButton({ set: id, about: `check/${check.id}`, label: _('a hole'), text: _('Take or choose a photo'), onAdded: added }),
+    strip.length > 0 && h('section', {}, h('h2', {}, _('Or one of this set’s photos')), h('ul', { class: 'photo-strip' }, ...strip)))];
 }

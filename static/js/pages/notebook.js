@@ -16,9 +16,9 @@ import { clearNotice, notice } from '../ui/notices.js';
 export async function showNotebook(main) {
   const list = h('div', { class: 'sets' });
   const keeping = h('div', {});
-  const search = /** @type {HTMLInputElement} */ (h('input', { type: 'search', 'aria-label': 'Search the notebook', placeholder: 'Search' }));
+  const search = /** @type {HTMLInputElement} */ (h('input', { type: 'search', 'aria-label': _('Search the notebook'), placeholder: _('Search') }));
   const chooser = h('section', { class: 'card chooser', hidden: true });
-  const start = h('button', { class: 'button strong', 'aria-expanded': 'false', onclick: () => openChooser(chooser, start) }, 'New found set');
+  const start = h('button', { class: 'button strong', 'aria-expanded': 'false', onclick: () => openChooser(chooser, start) }, _('New found set'));
   const refresh = async () => {
     const log = salesLog();
     const stateOf = await setStateWords();
@@ -26,11 +26,14 @@ export async function showNotebook(main) {
     const lots = await lotsOf(sets);
     const singles = sets.filter(({ base }) => !lots.taken.has(base.id));
     const rows = [...lots.rows, ...await Promise.all(singles.map((foundSet) => setRow(foundSet, log, stateOf(foundSet.base))))];
+    const demos = sets.filter(({ base }) => base.demo);
+    // Most notebooks hold none, and a first visit pays for every file.
+    const demo = demos.length === 0 ? [] : [(await import('../ui/demo_part.js')).demoPart(demos, lots.taken, () => remove(demos, _('The demo')))];
     const filter = () => {
       const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
       const hits = rows.filter((row) => words.every((word) => row.text.includes(word)));
-      const none = rows.length === 0 ? emptyPart(refresh) : h('p', {}, 'No set holds these words.');
-      list.replaceChildren(...demoPart(sets, lots.taken, refresh), ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
+      const none = rows.length === 0 ? emptyPart(refresh) : h('p', {}, _('No set holds these words.'));
+      list.replaceChildren(...demo, ...(hits.length > 0 ? hits.map((row) => row.element) : [none]));
     };
     keeping.replaceChildren(await keepingLine());
     search.oninput = filter;
@@ -38,9 +41,9 @@ export async function showNotebook(main) {
     filter();
   };
   main.replaceChildren(
-    h('header', { class: 'top' }, h('div', {}, h('h1', {}, 'Notebook'), h('p', { class: 'sub' }, 'What is it, what is missing, what is it worth?')), h('a', { class: 'button', href: '#/sales' }, 'Sales log')),
-    h('div', { class: 'page notebook' }, start, h('button', { class: 'button', onclick: startLot }, 'New lot'), chooser, search, list,
-      h('a', { class: 'row-link', href: '#/photos' }, 'Many photos at once, labels ›'), keeping));
+    h('header', { class: 'top' }, h('div', {}, h('h1', {}, _('Notebook')), h('p', { class: 'sub' }, _('What is it, what is missing, what is it worth?'))), h('a', { class: 'button', href: '#/sales' }, _('Sales log'))),
+    h('div', { class: 'page notebook' }, start, h('button', { class: 'button', onclick: startLot }, _('New lot')), chooser, search, list,
+      h('a', { class: 'row-link', href: '#/photos' }, _('Many photos at once, labels ›')), keeping));
   await refresh();
   return { refresh };
 }
@@ -70,7 +73,7 @@ async function openChooser(chooser, start) {
         ...Object.entries(sheets).filter(([, sheet]) => sheet.sheet.family === family.id)
           .map(([id, sheet]) => choice(sheet.name, family.id, id)),
         ...own.filter((row) => row.family === family.id && row.name).map((row) => choice(row.name, family.id, row.id)),
-        choice('Type not known', family.id, null)),
+        choice(_('Type not known'), family.id, null)),
       sheetLinks(own, family.id))]);
   chooser.replaceChildren(plateField(parts), ...parts.map(([, part]) => part));
 }
@@ -86,28 +89,28 @@ async function ownSheets() {
 function sheetLinks(own, family) {
   const link = (name, text) => h('a', { class: 'button quiet', href: `#/sheet/${name}` }, text);
   return h('p', { class: 'links' }, ...own.filter((row) => row.family === family)
-    .map((row) => link(row.id, row.name ? `Edit ${row.name}` : 'Go on with a draft')), link(`new/${family}`, 'Make a model sheet'));
+    .map((row) => link(row.id, row.name ? _('Edit {name}', { name: row.name }) : _('Go on with a draft'))), link(`new/${family}`, _('Make a model sheet')));
 }
 
 /** A field for the plate's text: it says what the letters mean and shows the kinds that they name. */
 function plateField(parts) {
   const input = /** @type {HTMLInputElement} */ (h('input', {
-    autocomplete: 'off', autocapitalize: 'characters', maxlength: 400, placeholder: 'AN/… or leave empty',
+    autocomplete: 'off', autocapitalize: 'characters', maxlength: 400, placeholder: _('AN/… or leave empty'),
   }));
   const said = h('div', { class: 'reading', role: 'status' });
   input.addEventListener('input', async () => {
     const [{ plateReading }, tables] = await Promise.all([import('../ui/readings.js'), lateTables()]).catch(() => [{}, null]);
     if (!tables) {
-      said.textContent = 'The table of letters is not on this phone yet.';
+      said.textContent = _('The table of letters is not on this phone yet.');
       return;
     }
     const { families, shown } = plateReading(tables.nomenclature, input.value);
     const named = parts.filter(([, part]) => namesOne(part, input.value)).map(([id]) => id);
-    said.replaceChildren(...(named.length > 0 ? ['A type of that name is below.'] : input.value.trim() ? shown : []));
+    said.replaceChildren(...(named.length > 0 ? [_('A type of that name is below.')] : input.value.trim() ? shown : []));
     const wanted = named.length > 0 ? named : families;
     for (const [id, part] of parts) part.hidden = wanted.length > 0 && !wanted.includes(id);
   });
-  return h('div', {}, labelled('What the nameplate says', input), said);
+  return h('div', {}, labelled(_('What the nameplate says'), input), said);
 }
 
 /** Whether a plate's text names one of the types that stand in a part of the chooser. */
@@ -133,7 +136,7 @@ async function setRow(foundSet, log, state) {
   const { base } = foundSet;
   const title = foundSet.get('title') || base.model_sheet || base.family;
   const text = [title, foundSet.get('place'), foundSet.get('note'), foundSet.get('label'), foundSet.found('serial').text].filter(Boolean).join(' ').toLowerCase();
-  let range = 'the rule tables for it are not on this phone yet';
+  let range = _('the rule tables for it are not on this phone yet');
   try {
     const prepared = await prepareFor(base.family, base.model_sheet);
     const sales = await comparablesOf(base, log);
@@ -142,17 +145,17 @@ async function setRow(foundSet, log, state) {
     const fair = fairRange(prepared, numbers(prepared, findings));
     const money = moneyWriter(findings.currency, prepared.pack);
     const outcome = foundSet.get('outcome');
-    const asks = findings.asking === null ? '' : `they ask ${money.say(findings.asking)}`;
+    const asks = findings.asking === null ? '' : _('they ask {price}', { price: money.say(findings.asking) });
     const last = outcome ? (await import('../ui/outcome_words.js')).outcomeWords(outcome) : asks;
-    range = `${money.say(fair.low)} to ${money.say(fair.high)}${last && ` · ${last}`}`;
+    range = [_('{low} to {high}', { low: money.say(fair.low), high: money.say(fair.high) }), last].filter(Boolean).join(' · ');
   } catch {
     // Said in the line itself.
   }
   const element = h('div', { class: 'set-row' },
     h('a', { class: 'row-link', href: `#/set/${base.id}` },
-      h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, 'Demo') : ''),
+      h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, _('Demo')) : ''),
       h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label'), foundSet.get('claims') && _('copy of a seller’s page')].filter(Boolean).join(' · ')), h('span', {}, range), state && h('span', { class: 'fine', 'data-state': base.id }, state)),
-    h('button', { class: 'button quiet', 'aria-label': `Remove ${title}`, onclick: () => remove([foundSet], title) }, 'Remove'));
+    h('button', { class: 'button quiet', 'aria-label': _('Remove {name}', { name: title }), onclick: () => remove([foundSet], title) }, _('Remove')));
   return { element, text };
 }
 
@@ -162,7 +165,7 @@ async function remove(sets, what) {
   const redraw = () => window.dispatchEvent(new Event('underchassis-changed'));
   try {
     await binSets(bases, true);
-    notice('removed', `${what} removed.`, { actions: [['Undo', async () => {
+    notice('removed', _('{name} removed.', { name: what }), { actions: [[_('Undo'), async () => {
       clearNotice('removed');
       await binSets(bases, false);
       redraw();
@@ -173,23 +176,9 @@ async function remove(sets, what) {
   redraw();
 }
 
-function demoPart(sets, inLots, refresh) {
-  const demos = sets.filter(({ base }) => base.demo);
-  if (demos.length === 0) return [];
-  const look = () => import('../ui/demo_lot.js').then(({ lookAtDemoLot }) => lookAtDemoLot()).catch((problem) => notice('demo', problem.message, { kind: 'bad' }));
-  return [h('section', { class: 'card demo' },
-    h('p', {}, h('strong', {}, 'These are demo sets'), ' from the invented Quayside Sunday Market. Nothing in them is real.'),
-    h('div', { class: 'links' },
-      !demos.some(({ base }) => inLots.has(base.id)) && h('button', { class: 'button', onclick: look }, 'Look at the Petrel Street lot of twelve'),
-      h('button', { class: 'button', onclick: async () => {
-        await remove(demos, 'The demo');
-        await refresh();
-      } }, 'Remove the demo')))];
-}
-
 function emptyPart(refresh) {
   return h('section', { class: 'card' },
-    h('p', {}, 'No sets yet. Start one when you stand before it, or look at three invented ones first.'),
+    h('p', {}, _('No sets yet. Start one when you stand before it, or look at three invented ones first.')),
     h('button', { class: 'button', onclick: async () => {
       try {
         await openDemo(assetUrl('demo.json'));
@@ -197,5 +186,5 @@ function emptyPart(refresh) {
       } catch (problem) {
         notice('demo', problem.message, { kind: 'bad' });
       }
-    } }, 'Open the demo notebook'));
+    } }, _('Open the demo notebook')));
 }

@@ -1,4 +1,5 @@
 /** One photo, whole: zoom, the ones beside it, where it belongs, measuring, removing. */
+import { _ } from '../language.js';
 import { openSet } from '../store/notebook.js';
 import { loadPack } from '../store/packs.js';
 import { sayBytes } from '../store/photo_intake.js';
@@ -12,11 +13,11 @@ import { useStyle } from '../ui/style_sheet.js';
 
 /** @param {HTMLElement} main @param {string} id @returns {Promise<{refresh: () => Promise<void>}>} */
 export async function showPhoto(main, id) {
-  document.title = 'Photo · Underchassis';
+  document.title = `${_('Photo')} · Underchassis`;
   const [photo, picture] = await Promise.all([openPhoto(id), pictureOf(id), useStyle('photos')]);
   if (!photo || !picture) {
-    main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, 'This photo is not on this phone'),
-      h('p', {}, 'It may have been removed for good, or it is on another device.'), h('a', { class: 'button', href: '#/photos' }, 'To the photos')));
+    main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, _('This photo is not on this phone')),
+      h('p', {}, _('It may have been removed for good, or it is on another device.')), h('a', { class: 'button', href: '#/photos' }, _('To the photos'))));
     return { refresh: async () => {} };
   }
   const address = URL.createObjectURL(picture);
@@ -47,13 +48,13 @@ class PhotoPage {
     Object.assign(this, { photo, foundSet, pack, beside });
     this.index = beside.findIndex((row) => row.id === photo.id);
     const { width, height } = photo;
-    this.viewer = new PhotoViewer(address, `Photo of ${this.what}, taken ${sayTaken(photo.taken)}`, width, height);
+    this.viewer = new PhotoViewer(address, _('Photo of {what}, taken {day}', { what: this.what, day: sayTaken(photo.taken) }), width, height);
     this.root = h('section', { class: 'photo-page', tabindex: -1, onkeydown: (event) => this.key(event) },
       this.head(), this.viewer.element, photo.removed ? this.binnedFoot() : this.foot());
   }
 
   get what() {
-    if (!this.photo.set) return 'no set yet';
+    if (!this.photo.set) return _('no set yet');
     return sayAbout(this.pack, this.photo.about);
   }
 
@@ -65,9 +66,9 @@ class PhotoPage {
 
   head() {
     const { photo, foundSet, beside, index } = this;
-    const title = foundSet ? foundSet.get('title') || this.pack?.name || foundSet.base.family : 'In the tray';
-    const place = index >= 0 && beside.length > 1 ? `${index + 1} of ${beside.length} · ` : '';
-    return h('header', { class: 'top' }, h('a', { class: 'back', href: this.back, 'aria-label': foundSet ? 'The set' : 'Photos' }, '‹'),
+    const title = foundSet ? foundSet.get('title') || this.pack?.name || foundSet.base.family : _('In the tray');
+    const place = index >= 0 && beside.length > 1 ? `${_('{number} of {count}', { number: index + 1, count: beside.length })} · ` : '';
+    return h('header', { class: 'top' }, h('a', { class: 'back', href: this.back, 'aria-label': foundSet ? _('The set') : _('Photos') }, '‹'),
       h('div', {}, h('h1', {}, title), h('p', { class: 'sub' }, `${place}${this.what} · ${sayTaken(photo.taken)} · ${photo.width} × ${photo.height}, ${sayBytes(photo.bytes)}`)));
   }
 
@@ -75,22 +76,22 @@ class PhotoPage {
     const { photo } = this;
     const link = (index, sign, words) => this.beside[index] && h('a', { class: 'button', href: `#/photo/${this.beside[index].id}`, 'aria-label': words }, sign);
     return h('div', { class: 'photo-foot' },
-      h('div', { class: 'links' }, this.index > 0 && link(this.index - 1, '‹', 'Photo before'), link(this.index + 1, '›', 'Next photo'),
-        h('a', { class: 'button strong', href: `#/measure/${photo.id}` }, 'Measure in it'),
-        h('button', { class: 'button quiet', onclick: () => this.remove() }, 'Remove')),
+      h('div', { class: 'links' }, this.index > 0 && link(this.index - 1, '‹', _('Photo before')), link(this.index + 1, '›', _('Next photo')),
+        h('a', { class: 'button strong', href: `#/measure/${photo.id}` }, _('Measure in it')),
+        h('button', { class: 'button quiet', onclick: () => this.remove() }, _('Remove'))),
       belongsTo(photo));
   }
 
   binnedFoot() {
-    return h('div', { class: 'photo-foot' }, h('p', {}, 'This photo is in the bin.'), h('button', { class: 'button', onclick: () => binPhotos([this.photo.id], false).then(
-      () => window.dispatchEvent(new Event('underchassis-changed')), sayUnsaved) }, 'Take it out again'));
+    return h('div', { class: 'photo-foot' }, h('p', {}, _('This photo is in the bin.')), h('button', { class: 'button', onclick: () => binPhotos([this.photo.id], false).then(
+      () => window.dispatchEvent(new Event('underchassis-changed')), sayUnsaved) }, _('Take it out again')));
   }
 
   async remove() {
     const next = this.beside[this.index + 1] ?? this.beside[this.index - 1];
     try {
       await binPhotos([this.photo.id], true);
-      withUndo('Photo removed.', () => binPhotos([this.photo.id], false));
+      withUndo(_('Photo removed.'), () => binPhotos([this.photo.id], false));
       location.hash = next ? `#/photo/${next.id}` : this.back;
     } catch (problem) {
       sayUnsaved(problem);

@@ -1,4 +1,5 @@
 /** Many photos at once, and the tray of those that wait. */
+import { _, _n } from '../language.js';
 import { allSets } from '../store/notebook.js';
 import { batch } from '../store/photo_batch.js';
 import { binned, DAYS, emptyBin } from '../store/photo_bin.js';
@@ -11,7 +12,7 @@ import { h } from '../ui/element.js';
 import { notice } from '../ui/notices.js';
 import { photoDrop } from '../ui/photo_drop.js';
 import { thumb } from '../ui/photo_strip.js';
-import { countPhotos, sayTaken } from '../ui/photo_words.js';
+import { sayTaken } from '../ui/photo_words.js';
 import { sayUnsaved } from '../ui/sale_words.js';
 import { useStyle } from '../ui/style_sheet.js';
 import { trayRow } from '../ui/tray_row.js';
@@ -20,14 +21,14 @@ const redraw = () => window.dispatchEvent(new Event('underchassis-changed'));
 
 /** @param {HTMLElement} main @returns {Promise<{refresh: () => Promise<void>}>} */
 export async function showPhotos(main) {
-  document.title = 'Photos · Underchassis';
+  document.title = `${_('Photos')} · Underchassis`;
   await useStyle('photos');
   const page = new PhotosPage();
   main.replaceChildren(
-    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
-      h('div', {}, h('h1', {}, 'Photos'), h('p', { class: 'sub' }, 'Many at once, filed by label'))),
+    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': _('Notebook') }, '‹'),
+      h('div', {}, h('h1', {}, _('Photos')), h('p', { class: 'sub' }, _('Many at once, filed by label')))),
     h('div', { class: 'page photos' }, photoDrop(take), page.progress.element, page.tray,
-      h('a', { class: 'row-link', href: '/tags' }, 'Print labels (needs a signal) ›'), page.bin));
+      h('a', { class: 'row-link', href: '/tags' }, _('Print labels (needs a signal) ›')), page.bin));
   await page.refresh();
   page.watch();
   return page;
@@ -41,7 +42,7 @@ function take(files) {
 class PhotosPage {
   constructor() {
     this.progress = new BatchProgress();
-    this.tray = h('section', { 'aria-label': 'Tray' });
+    this.tray = h('section', { 'aria-label': _('Tray') });
     this.list = h('ul', { class: 'rows' });
     this.bin = h('section', {});
     /** @type {Map<string, {said: string, element: HTMLElement}>} */
@@ -51,7 +52,7 @@ class PhotosPage {
   /** Follows the batch, and tries again what waits, now and when a signal comes back. */
   watch() {
     const again = () => fileWaiting([...batch.reading]).then((filed) => {
-      if (filed > 0) notice('filed', `${countPhotos(filed)} of the tray filed.`);
+      if (filed > 0) notice('filed', _n('{count} photo of the tray filed.', '{count} photos of the tray filed.', filed));
       return this.refresh();
     }).catch(sayUnsaved);
     const follow = () => this.refresh();
@@ -93,8 +94,8 @@ class PhotosPage {
     }));
     const wanted = [...this.rows.values()].map((row) => row.element);
     if (wanted.some((element, index) => this.list.children[index] !== element) || this.list.childElementCount !== wanted.length) this.list.replaceChildren(...wanted);
-    this.tray.replaceChildren(h('h2', {}, 'Tray'), photos.length > 0 ? h('p', {}, `${countPhotos(photos.length)} ${photos.length === 1 ? 'waits' : 'wait'} for a set.`)
-      : h('p', {}, 'No photo waits.'), this.list);
+    this.tray.replaceChildren(h('h2', {}, _('Tray')), photos.length > 0 ? h('p', {}, _n('{count} photo waits for a set.', '{count} photos wait for a set.', photos.length))
+      : h('p', {}, _('No photo waits.')), this.list);
     this.bin.replaceChildren(...binPart(inBin));
   }
 }
@@ -103,8 +104,9 @@ function binPart(photos) {
   if (photos.length === 0) return [];
   const bytes = photos.reduce((sum, photo) => sum + photo.bytes, 0);
   const empty = h('button', { class: 'button', onclick: () => empty.replaceWith(h('div', { class: 'links' },
-    h('button', { class: 'button', onclick: () => emptyBin().then(redraw, sayUnsaved) }, 'Yes, remove them for good'),
-    h('button', { class: 'button quiet', onclick: redraw }, 'Keep them'))) }, 'Empty the bin');
-  return [h('h2', {}, 'Bin'), h('p', {}, `${countPhotos(photos.length)}, ${sayBytes(bytes)}. Each is removed for good ${DAYS} days after it went in.`),
-    h('ul', { class: 'photo-strip' }, ...photos.filter((photo) => photo.removed !== 'set').map((photo) => h('li', {}, thumb(photo, `Removed photo, taken ${sayTaken(photo.taken)}`)))), empty];
+    h('button', { class: 'button', onclick: () => emptyBin().then(redraw, sayUnsaved) }, _('Yes, remove them for good')),
+    h('button', { class: 'button quiet', onclick: redraw }, _('Keep them')))) }, _('Empty the bin'));
+  const held = _n('{count} photo, {size}. Each is removed for good {days} days after it went in.', '{count} photos, {size}. Each is removed for good {days} days after it went in.', photos.length, { size: sayBytes(bytes), days: DAYS });
+  return [h('h2', {}, _('Bin')), h('p', {}, held),
+    h('ul', { class: 'photo-strip' }, ...photos.filter((photo) => photo.removed !== 'set').map((photo) => h('li', {}, thumb(photo, _('Removed photo, taken {day}', { day: sayTaken(photo.taken) }))))), empty];
 }

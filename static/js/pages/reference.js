@@ -1,8 +1,10 @@
 /** What a complete one fetches: the tables' word, each comparable sale, and what follows from both. */
+import { _, _n } from '../language.js';
 import { h } from '../ui/element.js';
+import { figure } from '../ui/money.js';
 import { notice } from '../ui/notices.js';
 import { referencePlot } from '../ui/reference_plot.js';
-import { stateUnknown } from '../ui/sale_words.js';
+import { kindWord, stateUnknownWithin } from '../ui/sale_words.js';
 import { pageHead, sheetUnused, showAppraised } from './appraised.js';
 
 /** Sales listed one by one, the latest first. */
@@ -12,7 +14,7 @@ const MOST = 100;
  * @param {HTMLElement} main
  * @param {string} id
  */
-export const showReference = (main, id) => showAppraised(main, id, 'Reference price', referencePage);
+export const showReference = (main, id) => showAppraised(main, id, _('Reference price'), referencePage);
 
 async function referencePage(appraised, refresh) {
   const { foundSet, pack, appraisal, money, sales, early } = appraised;
@@ -26,23 +28,23 @@ async function referencePage(appraised, refresh) {
   const aside = asideFor(base, log);
   const ends = rangesOf(pack, reference);
   return [
-    pageHead(appraised, `#/verdict/${base.id}`, 'What a complete one fetches'),
+    pageHead(appraised, `#/verdict/${base.id}`, _('What a complete one fetches')),
     h('div', { class: 'page' },
       sheetUnused(appraised),
-      h('p', { class: 'lead' }, `A complete one, as made and untested: about ${money.say(reference.median)} today (${money.say(ends.now[0])} to ${money.say(ends.now[2])}).`),
+      h('p', { class: 'lead' }, _('A complete one, as made and untested: about {middle} today ({low} to {high}).', { middle: money.say(reference.median), low: money.say(ends.now[0]), high: money.say(ends.now[2]) })),
       h('p', {}, movedWords(reference, used.length, money)),
-      !base.demo && log.some((sale) => sale.demo) && h('p', { class: 'fine' }, "The demo's sales count for the demo sets alone."),
-      h('section', { class: 'card' }, h('h2', {}, 'How it came about'), referencePlot(used, ends, money, pack.model.far_out), comparableTable(appraised, used, ends, refresh)),
-      out.length + early.length > 0 && h('section', { class: 'card' }, h('h2', {}, 'Left out'),
-        ...early.map((sale) => h('p', {}, `${saleWords(sale)}: that day is still to come. `, h('a', { href: `#/sales/${sale.id}` }, 'Set it right'))),
+      !base.demo && log.some((sale) => sale.demo) && h('p', { class: 'fine' }, _('The demo\'s sales count for the demo sets alone.')),
+      h('section', { class: 'card' }, h('h2', {}, _('How it came about')), referencePlot(used, ends, money, pack.model.far_out), comparableTable(appraised, used, ends, refresh)),
+      out.length + early.length > 0 && h('section', { class: 'card' }, h('h2', {}, _('Left out')),
+        ...early.map((sale) => h('p', {}, _('{sale}: that day is still to come.', { sale: saleWords(sale) }), ' ', h('a', { href: `#/sales/${sale.id}` }, _('Set it right')))),
         ...out.map(({ sale }) => h('p', {},
-        `${sale.currency} ${sale.price} of ${sale.date}: no rate from ${pack.reference.currency} is given, and currencies are never mixed. `,
-        h('a', { href: `#/sales/${sale.id}` }, 'Give its rate')))),
-      aside.length > 0 && h('section', { class: 'card' }, h('h2', {}, 'Set aside by hand'), ...aside.map((sale) => h('p', { class: 'part' },
+          _('{price} of {day}: no rate from {currency} is given, and currencies are never mixed.', { price: `${sale.currency} ${sale.price}`, day: sale.date, currency: pack.reference.currency }), ' ',
+          h('a', { href: `#/sales/${sale.id}` }, _('Give its rate'))))),
+      aside.length > 0 && h('section', { class: 'card' }, h('h2', {}, _('Set aside by hand')), ...aside.map((sale) => h('p', { class: 'part' },
         h('span', {}, saleWords(sale)), asideButton(sale, false, refresh)))),
-      h('p', { class: 'links' }, h('a', { class: 'button strong', href: `#/sales/new/${base.family}/${base.model_sheet ?? '-'}` }, 'Add a sale'),
-        h('a', { class: 'button', href: '#/sales' }, 'The sales log')),
-      h('details', { class: 'card' }, h('summary', {}, 'How sales are weighed'), ...howWords(pack))),
+      h('p', { class: 'links' }, h('a', { class: 'button strong', href: `#/sales/new/${base.family}/${base.model_sheet ?? '-'}` }, _('Add a sale')),
+        h('a', { class: 'button', href: '#/sales' }, _('The sales log'))),
+      h('details', { class: 'card' }, h('summary', {}, _('How sales are weighed')), ...howWords(pack))),
   ];
 }
 
@@ -53,39 +55,44 @@ function rangesOf({ model }, { prior, median, posterior_log_sd: sd }) {
 }
 
 function movedWords({ prior, median }, count, money) {
-  if (count === 0) return `This is the tables' own word, ${money.say(prior.median)}. Log what like sets sold for, and it moves.`;
-  const share = Math.floor(100 * (1 - prior.share) + 0.5);
-  return `The tables say ${money.say(prior.median)}; with ${count} ${count === 1 ? 'sale' : 'sales'} it is ${money.say(median)}. The sales carry ${share} % of the weight.`;
+  if (count === 0) return _('This is the tables\' own word, {price}. Log what like sets sold for, and it moves.', { price: money.say(prior.median) });
+  const blanks = { before: money.say(prior.median), now: money.say(median), share: `${Math.floor(100 * (1 - prior.share) + 0.5)} %` };
+  return _n('The tables say {before}; with {count} sale it is {now}. The sales carry {share} of the weight.', 'The tables say {before}; with {count} sales it is {now}. The sales carry {share} of the weight.', count, blanks);
 }
 
 function saleWords(sale) {
-  return `${sale.currency} ${sale.price}, ${sale.kind} ${sale.date}${sale.place ? `, ${sale.place}` : ''}`;
+  return `${sale.currency} ${sale.price}, ${kindWord(sale.kind)} ${sale.date}${sale.place ? `, ${sale.place}` : ''}`;
 }
 
 function comparableTable({ pack, money, appraisal }, used, ends, refresh) {
   const priorShare = appraisal.price.reference.prior.share;
   const rest = used.slice(MOST);
-  const heads = ['Sale', 'Like for like, today', 'Weight', ''].map((text) => h('th', { scope: 'col' }, text));
-  const range = ([low, middle, high]) => `${money.say(middle)} (${money.say(low)} to ${money.say(high)})`;
+  const heads = [_('Sale'), _('Like for like, today'), _('Weight'), ''].map((text) => h('th', { scope: 'col' }, text));
+  const range = ([low, middle, high]) => _('{middle} ({low} to {high})', { middle: money.say(middle), low: money.say(low), high: money.say(high) });
   const whole = (label, three, share) => h('tr', {}, h('th', { scope: 'row' }, label), h('td', {}, range(three)), h('td', {}, share), h('td', {}));
   return h('table', { class: 'comparables' }, h('thead', {}, h('tr', {}, ...heads)), h('tbody', {},
-    whole("The tables' word", ends.prior, percent(priorShare)),
+    whole(_('The tables\' word'), ends.prior, percent(priorShare)),
     ...used.slice(0, MOST).map((row) => h('tr', {}, h('th', { scope: 'row' }, h('a', { href: `#/sales/${row.sale.id}` }, saleWords(row.sale)), h('span', { class: 'sub' }, stateWords(pack, row))),
-      h('td', {}, money.say(row.price), row.huber < pack.model.far_out && h('strong', { class: 'far' }, ` far out: its weight is cut to ${Math.floor(100 * row.huber + 0.5)} %`)),
+      h('td', {}, money.say(row.price), row.huber < pack.model.far_out && h('strong', { class: 'far' }, ` ${_('far out: its weight is cut to {share}', { share: `${Math.floor(100 * row.huber + 0.5)} %` })}`)),
       h('td', {}, percent(row.share)), h('td', {}, asideButton(row.sale, true, refresh)))),
-    rest.length > 0 && h('tr', {}, h('th', { scope: 'row' }, `${rest.length} more; the sales log has them`), h('td', {}), h('td', {}, percent(rest.reduce((sum, row) => sum + row.share, 0))), h('td', {})),
-    whole('Now', ends.now, '100 %')));
+    rest.length > 0 && h('tr', {}, h('th', { scope: 'row' }, _('{count} more; the sales log has them', { count: rest.length })), h('td', {}), h('td', {}, percent(rest.reduce((sum, row) => sum + row.share, 0))), h('td', {})),
+    whole(_('Now'), ends.now, '100 %')));
 }
 
 /** A share to the tenth of a percent. */
-const percent = (share) => `${Math.floor(1000 * share + 0.5) / 10} %`;
+const percent = (share) => `${figure(Math.floor(1000 * share + 0.5) / 10)} %`;
 
 /** In what state it sold, and whether its sum was brought to today's money. */
 function stateWords(pack, { sale, month }) {
   const state = pack.states.find((row) => row.id === sale.state);
-  const index = sale.currency !== pack.reference.currency ? `, at ${sale.rate ?? 'your'} ${sale.rate ? 'for one' : 'rate for one'} ${pack.reference.currency}`
-    : month ? `, by the price index of ${month}` : ', before the price index begins';
-  return ` ${state?.label ?? stateUnknown(sale).toLowerCase()}${index}`;
+  const blanks = { state: state?.label ?? stateUnknownWithin(sale), currency: pack.reference.currency, rate: sale.rate, month };
+  return ` ${broughtWords(sale.currency === pack.reference.currency, blanks)}`;
+}
+
+function broughtWords(own, blanks) {
+  if (!own && blanks.rate) return _('{state}, at {rate} for one {currency}', blanks);
+  if (!own) return _('{state}, at your rate for one {currency}', blanks);
+  return blanks.month ? _('{state}, by the price index of {month}', blanks) : _('{state}, before the price index begins', blanks);
 }
 
 function asideButton(sale, aside, refresh) {
@@ -93,17 +100,17 @@ function asideButton(sale, aside, refresh) {
     const { keepSale } = await import('../store/sales.js');
     await keepSale({ ...sale, aside }).catch((problem) => notice('save', problem.message, { kind: 'bad' }));
     await refresh();
-  } }, aside ? 'Set aside' : 'Count it again');
+  } }, aside ? _('Set aside') : _('Count it again'));
 }
 
 function howWords(pack) {
   const { reference } = pack;
   const text = [
-    `Each sale is brought to today's money by the consumer price index (${reference.currency} only), and to the state of a complete one, as made, by the state it was in.`,
-    `A sale counts half after ${reference.half_life_years} years. One that lies far from the others counts less; set it aside if you know why.`,
-    'Asked prices run above sold ones: they are brought down and count less.',
-    'Sales of this type count, and those of its kind where no type was named.',
+    _('Each sale is brought to today\'s money by the consumer price index ({currency} only), and to the state of a complete one, as made, by the state it was in.', { currency: reference.currency }),
+    _('A sale counts half after {years} years. One that lies far from the others counts less; set it aside if you know why.', { years: figure(reference.half_life_years) }),
+    _('Asked prices run above sold ones: they are brought down and count less.'),
+    _('Sales of this type count, and those of its kind where no type was named.'),
   ];
-  return [...text.map((words) => h('p', {}, words)), h('a', { class: 'row-link', href: `#/rules/${pack.family}/asked` }, 'The row behind asked prices ›'),
-    h('a', { class: 'row-link', href: `#/rules/${pack.family}/reference` }, "The row behind the tables' word ›")];
+  return [...text.map((words) => h('p', {}, words)), h('a', { class: 'row-link', href: `#/rules/${pack.family}/asked` }, _('The row behind asked prices ›')),
+    h('a', { class: 'row-link', href: `#/rules/${pack.family}/reference` }, _('The row behind the tables\' word ›'))];
 }

@@ -1,4 +1,5 @@
 /** The rules: every row behind every number, in words, with what it rests on. */
+import { _, _n } from '../language.js';
 import { afterFrame } from '../store/after_frame.js';
 import { loadPack, loadReasons, packIndex } from '../store/packs.js';
 import { commonTables } from '../ui/common_rows.js';
@@ -9,9 +10,9 @@ import { ruleGroups } from '../ui/rule_list.js';
 import { RuleSearch } from '../ui/rule_search.js';
 import { BASES, counted, found, inGroups } from '../ui/rule_tables.js';
 
-const COMING = 'The reasons, the sources, the work and most tables that belong to no family are still on their way.';
-const MISSING = 'The reasons, the sources, the work and most tables that belong to no family are not on this phone yet. Open the app once with a signal; they come by themselves.';
-const NOT_HERE = 'That row is not in these tables. It may belong to a model sheet made on this phone.';
+const coming = () => _('The reasons, the sources, the work and most tables that belong to no family are still on their way.');
+const missing = () => _('The reasons, the sources, the work and most tables that belong to no family are not on this phone yet. Open the app once with a signal; they come by themselves.');
+const notHere = () => _('That row is not in these tables. It may belong to a model sheet made on this phone.');
 /** Milliseconds that a first drawing waits for them: what is on the phone already should not be drawn twice. */
 const PATIENCE = 300;
 /** Up to so many rows found, all stand open. */
@@ -29,10 +30,10 @@ export async function showRules(main, [family = '', ...row], before) {
   if (!before.startsWith('rules')) origin = before;
   const page = new RulesPage(await packIndex(), family, row);
   main.replaceChildren(
-    h('header', { class: 'top' }, h('a', { class: 'back', href: `#/${origin}`, 'aria-label': 'Back' }, '‹'),
-      h('div', {}, h('h1', {}, 'The rules'), page.search.family)),
+    h('header', { class: 'top' }, h('a', { class: 'back', href: `#/${origin}`, 'aria-label': _('Back') }, '‹'),
+      h('div', {}, h('h1', {}, _('The rules')), page.search.family)),
     h('div', { class: 'page rules' }, page.search.element, page.missing, page.status, page.body));
-  document.title = 'The rules · Underchassis';
+  document.title = `${_('The rules')} · Underchassis`;
   await page.turnTo(page.search.family.value);
   return { refresh: async () => undefined };
 }
@@ -58,15 +59,15 @@ class RulesPage {
     this.families = families;
     const reasons = Promise.allSettled(families.map(loadReasons));
     const settled = await Promise.race([reasons, new Promise((resolve) => setTimeout(resolve, PATIENCE))]);
-    await this.read(families, settled ? MISSING : COMING);
+    await this.read(families, settled ? missing() : coming());
     if (!settled) {
       await reasons;
-      await this.read(families, MISSING);
+      await this.read(families, missing());
     }
   }
 
-  /** Puts the rows into words, as far as they are here; `missing` is what to say when they are not whole. */
-  async read(families, missing) {
+  /** Puts the rows into words, as far as they are here; `why` is what to say when they are not whole. */
+  async read(families, why) {
     const packs = await Promise.all(families.map(loadPack));
     const tables = new Map();
     for (const pack of packs) {
@@ -80,7 +81,7 @@ class RulesPage {
     this.groups = inGroups(this.tables, this.common, this.names);
     this.sources = packs[0].sources;
     this.whole = Object.keys(this.sources).length > 0;
-    setText(this.missing, this.whole ? '' : missing);
+    setText(this.missing, this.whole ? '' : why);
     this.missing.hidden = this.whole;
     this.search.offer(this.sources);
     this.draw();
@@ -94,10 +95,10 @@ class RulesPage {
     const shown = search.asks ? found(groups, search.wanted, sources) : groups;
     const rows = shown.flatMap(({ tables }) => tables.flatMap((table) => table.rows));
     const target = this.target();
-    setText(this.status, search.asks ? foundSentence(rows.length) : target === '' && this.row.length > 0 && this.whole ? NOT_HERE : '');
+    setText(this.status, search.asks ? foundSentence(rows.length) : target === '' && this.row.length > 0 && this.whole ? notHere() : '');
     this.body.replaceChildren(
       ...(search.asks || !this.whole ? [] : [ruleCounts(this.lines())]),
-      h('p', { class: 'why' }, 'The brackets behind an effect on the price hold two cases in three. A row that reads differently from family to family is shown in each reading.'),
+      h('p', { class: 'why' }, _('The brackets behind an effect on the price hold two cases in three. A row that reads differently from family to family is shown in each reading.')),
       ...ruleGroups(shown, { sources, names, target, open: search.asks && rows.length <= FEW }),
       ...(search.asks || !this.whole ? [] : [ruleSources(sources, (id) => this.show(id))]));
     const asked = /** @type {HTMLElement | null} */ (this.body.querySelector('.asked-for'));
@@ -116,11 +117,11 @@ class RulesPage {
 
   lines() {
     const { index, tables, common, names } = this;
-    const all = { title: 'All together, what families share once', counts: BASES.map((basis) => index.counts[basis]) };
+    const all = { title: _('All together, what families share once'), counts: BASES.map((basis) => index.counts[basis]) };
     const own = [...tables].map(([family, listed]) => ({
       title: names.get(family), href: tables.size > 1 ? `#/rules/${family}` : undefined, counts: counted(listed),
     }));
-    return [...(tables.size > 1 ? [all] : []), ...own, { title: 'For every family', counts: counted(common) }];
+    return [...(tables.size > 1 ? [all] : []), ...own, { title: _('For every family'), counts: counted(common) }];
   }
 
   /** Shows the rows that rest on a source. @param {string} source */
@@ -133,6 +134,6 @@ class RulesPage {
 }
 
 function foundSentence(count) {
-  if (count === 0) return 'No row found. Try fewer words, another family or another basis.';
-  return `${count} ${count === 1 ? 'row' : 'rows'} found.`;
+  if (count === 0) return _('No row found. Try fewer words, another family or another basis.');
+  return _n('{count} row found.', '{count} rows found.', count);
 }

@@ -1,4 +1,5 @@
 /** The screen of one sale: entered in ten seconds, or changed. */
+import { _ } from '../language.js';
 import { dropDraft, keepDraft, keepTyped, lastSale, readDraft } from '../store/sale_draft.js';
 import { kindName, saleKinds, saleTerms } from '../store/sale_kinds.js';
 import { binSales, keepSale, listSales, newSale, openSale } from '../store/sales.js';
@@ -20,7 +21,7 @@ export async function showSale(main, words) {
   if (id !== 'new' && (!sale || sale.removed)) return gone(main, sale);
   const sales = await listSales();
   const kinds = await saleKinds(sale ? [sale] : []);
-  if (sale && !kinds.families.some((row) => row.id === sale.family)) throw new Error('The rule tables for this kind of set are not on this phone.');
+  if (sale && !kinds.families.some((row) => row.id === sale.family)) throw new Error(_('The rule tables for this kind of set are not on this phone.'));
   const chosen = family ? { family, model_sheet: type === '-' ? null : type } : {};
   const rest = sale ? typedOf(sale) : await restOf(kinds, sales, chosen);
   const screen = new SaleScreen(main, { name: words.join('/'), sale, kinds: lately(kinds, sales), rest });
@@ -46,15 +47,15 @@ function lately({ families, types }, sales) {
 
 function gone(main, sale) {
   const back = () => binSales([sale.id], false).then(() => window.dispatchEvent(new Event('hashchange')), sayUnsaved);
-  main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, sale ? 'This sale was removed' : 'This sale is not on this phone'),
-    h('div', { class: 'links' }, sale && h('button', { class: 'button strong', onclick: back }, 'Take it back'), h('a', { class: 'button', href: '#/sales' }, 'To the sales log'))));
+  main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, sale ? _('This sale was removed') : _('This sale is not on this phone')),
+    h('div', { class: 'links' }, sale && h('button', { class: 'button strong', onclick: back }, _('Take it back')), h('a', { class: 'button', href: '#/sales' }, _('To the sales log')))));
   return { refresh: async () => {} };
 }
 
 class SaleScreen {
   constructor(main, { name, sale, kinds, rest }) {
     Object.assign(this, { main, name, sale, kinds, rest });
-    this.title = sale ? 'Change a sale' : 'Add a sale';
+    this.title = sale ? _('Change a sale') : _('Add a sale');
     this.draft = h('div', { class: 'sale-draft', role: 'status' });
   }
 
@@ -63,11 +64,11 @@ class SaleScreen {
     const restored = draft && JSON.stringify({ ...this.rest, ...draft }) !== JSON.stringify(this.rest);
     this.typed = restored ? { ...this.rest, ...draft } : { ...this.rest };
     this.form = new SaleForm(this.typed, this.kinds, { unknown: stateUnknown(this.sale), terms: saleTerms, changed: () => this.changed(), keep: () => this.keep(false) });
-    this.draft.replaceChildren(...(restored ? [h('p', {}, 'This is what you had begun. It is not kept yet.'),
-      h('button', { type: 'button', class: 'button', onclick: () => dropDraft(this.name).then(() => this.begin(), sayUnsaved) }, this.sale ? 'As it was' : 'Begin afresh')] : []));
+    this.draft.replaceChildren(...(restored ? [h('p', {}, _('This is what you had begun. It is not kept yet.')),
+      h('button', { type: 'button', class: 'button', onclick: () => dropDraft(this.name).then(() => this.begin(), sayUnsaved) }, this.sale ? _('As it was') : _('Begin afresh'))] : []));
     await this.form.show();
     this.main.replaceChildren(
-      h('header', { class: 'top' }, h('a', { class: 'back', href: '#/sales', 'aria-label': 'Sales log' }, '‹'), h('h1', {}, this.title)),
+      h('header', { class: 'top' }, h('a', { class: 'back', href: '#/sales', 'aria-label': _('Sales log') }, '‹'), h('h1', {}, this.title)),
       h('div', { class: 'page' }, this.draft, this.form.element), this.foot());
     document.title = `${this.title} · Underchassis`;
     window.scrollTo(0, 0);
@@ -76,9 +77,9 @@ class SaleScreen {
 
   foot() {
     return h('div', { class: 'sale-foot' },
-      h('button', { class: 'button strong', type: 'submit', form: 'sale-form' }, 'Keep'),
-      !this.sale && h('button', { class: 'button', onclick: () => this.keep(true) }, 'Keep and add another'),
-      this.sale && h('a', { class: 'button quiet', href: `#/history/sales/${this.sale.id}` }, 'History'));
+      h('button', { class: 'button strong', type: 'submit', form: 'sale-form' }, _('Keep')),
+      !this.sale && h('button', { class: 'button', onclick: () => this.keep(true) }, _('Keep and add another')),
+      this.sale && h('a', { class: 'button quiet', href: `#/history/sales/${this.sale.id}` }, _('History')));
   }
 
   changed() {
@@ -97,7 +98,7 @@ class SaleScreen {
       return;
     }
     const before = this.sale;
-    withUndo(`${kindName(this.kinds, sale)}, ${sayPrice(sale)}: kept.`, () => (before ? keepSale(before) : binSales([sale.id], true)));
+    withUndo(_('{set}, {price}: kept.', { set: kindName(this.kinds, sale), price: sayPrice(sale) }), () => (before ? keepSale(before) : binSales([sale.id], true)));
     askPersistence();
     if (!another) location.hash = '#/sales';
     else await this.next();
@@ -112,8 +113,10 @@ class SaleScreen {
       this.sale = { ...now ?? this.sale, removed: false };
       this.keep(false, true);
     };
-    notice('overtaken', `This sale was ${!now || now.removed ? 'removed' : 'changed'} in another tab or on another device since it was opened here.`, { kind: 'bad', actions: [
-      ['Keep what stands here', anyway], ['Leave it as it is there', () => { clearNotice('overtaken'); location.hash = '#/sales'; }]] });
+    const happened = !now || now.removed ? _('This sale was removed in another tab or on another device since it was opened here.')
+      : _('This sale was changed in another tab or on another device since it was opened here.');
+    notice('overtaken', happened, { kind: 'bad', actions: [
+      [_('Keep what stands here'), anyway], [_('Leave it as it is there'), () => { clearNotice('overtaken'); location.hash = '#/sales'; }]] });
     return true;
   }
 

@@ -1,4 +1,5 @@
 /** The Sales log screen: what like sets fetched or were offered for. */
+import { _, _n } from '../language.js';
 import { downloadSales } from '../store/sale_export.js';
 import { kindName, saleKinds, saleTerms } from '../store/sale_kinds.js';
 import { binSales, keepSale, listSales } from '../store/sales.js';
@@ -6,7 +7,7 @@ import { h } from '../ui/element.js';
 import { select } from '../ui/fields.js';
 import { notice } from '../ui/notices.js';
 import { saleRow } from '../ui/sale_row.js';
-import { countSales, sayPrice, sayUnsaved, stateUnknown, withUndo } from '../ui/sale_words.js';
+import { kindWord, sayPrice, sayUnsaved, stateUnknownWithin, withUndo } from '../ui/sale_words.js';
 
 /** How many rows are drawn at first, and with each tap on the button below them. */
 const AT_ONCE = 100;
@@ -17,14 +18,14 @@ const redraw = () => window.dispatchEvent(new Event('underchassis-changed'));
 
 /** @param {HTMLElement} main @returns {Promise<{refresh: () => Promise<void>}>} */
 export async function showSales(main) {
-  document.title = 'Sales log · Underchassis';
+  document.title = `${_('Sales log')} · Underchassis`;
   const list = new SalesList();
   main.replaceChildren(
-    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'),
-      h('div', {}, h('h1', {}, 'Sales log'), h('p', { class: 'sub' }, 'What like sets fetched'))),
-    h('div', { class: 'page sales' }, h('a', { class: 'button strong', href: '#/sales/new' }, 'Add a sale'),
-      ...list.elements, h('div', { class: 'links' }, h('a', { class: 'button', href: '#/sales/import' }, 'Import from CSV'), list.toFile),
-      h('a', { class: 'row-link', href: '#/record' }, 'How often the stated ranges held ›')));
+    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': _('Notebook') }, '‹'),
+      h('div', {}, h('h1', {}, _('Sales log')), h('p', { class: 'sub' }, _('What like sets fetched')))),
+    h('div', { class: 'page sales' }, h('a', { class: 'button strong', href: '#/sales/new' }, _('Add a sale')),
+      ...list.elements, h('div', { class: 'links' }, h('a', { class: 'button', href: '#/sales/import' }, _('Import from CSV')), list.toFile),
+      h('a', { class: 'row-link', href: '#/record' }, _('How often the stated ranges held ›'))));
   await list.refresh();
   return list;
 }
@@ -32,17 +33,17 @@ export async function showSales(main) {
 /** In what state it was, in small words; nothing where that is not known. */
 function stateWords(sale, known) {
   const state = known?.states.find((row) => row.id === sale.state);
-  return state?.label ?? (Number.isFinite(sale.log_offset) ? stateUnknown(sale).toLowerCase() : '');
+  return state?.label ?? (Number.isFinite(sale.log_offset) ? stateUnknownWithin(sale) : '');
 }
 
 class SalesList {
   constructor() {
-    this.search = /** @type {HTMLInputElement} */ (h('input', { type: 'search', 'aria-label': 'Search the sales', placeholder: 'Search' }));
-    this.kind = select('Sold or asked', [['', 'Sold and asked'], ['sold', 'Sold'], ['asked', 'Asked']]);
-    this.family = select('Kind of set', [['', 'All kinds of set']]);
+    this.search = /** @type {HTMLInputElement} */ (h('input', { type: 'search', 'aria-label': _('Search the sales'), placeholder: _('Search') }));
+    this.kind = select(_('Sold or asked'), [['', _('Sold and asked')], ['sold', _('Sold')], ['asked', _('Asked')]]);
+    this.family = select(_('Kind of set'), [['', _('All kinds of set')]]);
     this.filters = h('div', { class: 'fields' }, this.kind, this.family);
     this.list = h('div', { class: 'sale-list' });
-    this.toFile = h('button', { class: 'button', onclick: () => this.export() }, 'Export as CSV');
+    this.toFile = h('button', { class: 'button', onclick: () => this.export() }, _('Export as CSV'));
     this.elements = [this.search, this.filters, this.list];
     this.search.addEventListener('input', () => this.draw());
     for (const filter of [this.kind, this.family]) filter.addEventListener('change', () => this.draw());
@@ -58,7 +59,7 @@ class SalesList {
     this.rows = sales.map((sale) => {
       const known = terms.get(sale.family);
       const words = { what: kindName(kinds, sale), state: stateWords(sale, known), own: known?.currency ?? '' };
-      const text = [words.what, words.state, sayPrice(sale), sale.price, sale.kind, sale.date, sale.place, sale.note].join(' ').toLowerCase();
+      const text = [words.what, words.state, sayPrice(sale), sale.price, kindWord(sale.kind), sale.date, sale.place, sale.note].join(' ').toLowerCase();
       return { sale, words, text };
     });
     this.offer(families.map((id) => [id, kinds.families.find((row) => row.id === id)?.name ?? id]));
@@ -82,18 +83,18 @@ class SalesList {
     const hits = this.rows.filter(({ sale, text }) => words.every((word) => text.includes(word))
       && (!this.kind.value || sale.kind === this.kind.value) && (!this.family.value || sale.family === this.family.value));
     const none = this.rows.length === 0
-      ? 'No sales yet. Write down what sets like yours fetched or were offered for, and the price ranges follow what you saw.'
-      : 'No sale holds these words.';
+      ? _('No sales yet. Write down what sets like yours fetched or were offered for, and the price ranges follow what you saw.')
+      : _('No sale holds these words.');
     this.list.replaceChildren(...[hits.length === 0 && h('p', {}, none), ...hits.slice(0, limit).map((row) => this.row(row)),
-      hits.length > limit && h('button', { class: 'button', onclick: () => this.draw(limit + AT_ONCE) }, `Show more of ${countSales(hits.length)}`)].filter(Boolean));
+      hits.length > limit && h('button', { class: 'button', onclick: () => this.draw(limit + AT_ONCE) }, _n('Show more of {count} sale', 'Show more of {count} sales', hits.length))].filter(Boolean));
   }
 
   row({ sale, words }) {
     const name = `${words.what}, ${sayPrice(sale)}`;
     return saleRow(sale, words, {
-      aside: () => this.change(`${name}: ${sale.aside ? 'counts again.' : 'set aside. It counts nowhere.'}`,
+      aside: () => this.change(sale.aside ? _('{sale}: counts again.', { sale: name }) : _('{sale}: set aside. It counts nowhere.', { sale: name }),
         () => keepSale({ ...sale, aside: !sale.aside }), () => keepSale(sale)),
-      remove: () => this.change(`${name}: removed.`, () => binSales([sale.id], true), () => binSales([sale.id], false)),
+      remove: () => this.change(_('{sale}: removed.', { sale: name }), () => binSales([sale.id], true), () => binSales([sale.id], false)),
     });
   }
 
@@ -109,6 +110,6 @@ class SalesList {
 
   async export() {
     const count = await downloadSales();
-    notice('export', `${countSales(count)} exported.`);
+    notice('export', _n('{count} sale exported.', '{count} sales exported.', count));
   }
 }

@@ -85,7 +85,7 @@ class SetScreen {
     const standing = pack.cautions.filter((row) => row.standing).map((row) => row.id);
     const lot = foundSet.get('lot');
     this.elements = [
-      h('header', { class: 'top' }, h('a', { class: 'back', href: lot ? `#/lot/${lot.lot}` : '#/', 'aria-label': lot ? 'The lot' : 'Notebook' }, '‹'),
+      h('header', { class: 'top' }, h('a', { class: 'back', href: lot ? `#/lot/${lot.lot}` : '#/', 'aria-label': lot ? _('The lot') : _('Notebook') }, '‹'),
         h('div', {}, this.title, this.place), about.button),
       this.strip.element,
       // The bar lies below, but comes before the many checks for whoever goes by keyboard.
@@ -93,11 +93,11 @@ class SetScreen {
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
         about.panel,
         foundSet.get('claims') && h('a', { class: 'row-link', href: `#/claims/${foundSet.base.id}` }, _('The seller’s claims, one by one ›')),
-        prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} The figures are those of its kind: ${pack.name}.`),
+        prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} ${_('The figures are those of its kind: {kind}.', { kind: pack.name })}`),
         this.backup.differences,
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
         ...this.stages.map((stage) => stage.element),
-        h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, 'To the verdict')),
+        h('p', { class: 'links' }, h('a', { class: 'button', href: `#/verdict/${foundSet.base.id}` }, _('To the verdict'))),
         this.backup.state),
     ];
     for (const part of this.elements) part.addEventListener('focusout', () => afterFrame().then(() => this.stale && this.refresh()));
@@ -215,7 +215,7 @@ class SetScreen {
     saving.then(() => this.backup.soon(), () => undefined);
     saving.catch((problem) => notice('save', problem.message, {
       kind: 'bad',
-      actions: [['Try again', () => this.saveAgain()], ['Export', () => { location.hash = '#/about'; }]],
+      actions: [[_('Try again'), () => this.saveAgain()], [_('Export'), () => { location.hash = '#/about'; }]],
     }));
   }
 
@@ -255,12 +255,12 @@ class SetScreen {
     if (document.title !== heading) document.title = heading;
     const number = foundSet.get('lot')?.number;
     const name = title.includes(prepared.pack.name) ? '' : prepared.pack.name;
-    setText(this.place, [foundSet.base.demo ? 'Demo' : '', number && `no. ${number}`, name, foundSet.get('place')].filter(Boolean).join(' · '));
+    setText(this.place, [foundSet.base.demo ? _('Demo') : '', number && _('no. {number}', { number }), name, foundSet.get('place')].filter(Boolean).join(' · '));
     const shown = now.standing.shown.filter(Boolean).length;
     const done = now.standing.chosen.filter((chosen, index) => chosen >= 0 && now.standing.shown[index]).length;
     this.strip.show(done, shown);
     if (setAside.length > 0) {
-      notice('aside', `These findings come from other rule tables and do not count: ${setAside.join('; ')}. They are kept.`);
+      notice('aside', _('These findings come from other rule tables and do not count: {findings}. They are kept.', { findings: setAside.join('; ') }));
     }
   }
 

@@ -1,4 +1,5 @@
 /** The model sheet screen: a type that the tables do not have, entered on this phone and kept as it is typed. */
+import { _, _n } from '../language.js';
 import { afterFrame } from '../store/after_frame.js';
 import { openDatabase } from '../store/database.js';
 import { allSets, newSet, openSet } from '../store/notebook.js';
@@ -13,7 +14,7 @@ import { savingMark } from '../ui/saving_mark.js';
 import { SheetBar } from '../ui/sheet_bar.js';
 import { sheetCards } from '../ui/sheet_cards.js';
 import { SheetFields } from '../ui/sheet_fields.js';
-import { blankForm, documentOf, formOf } from '../ui/sheet_form.js';
+import { blankForm, documentOf, formOf, kinds } from '../ui/sheet_form.js';
 import { absentParts, changedParts, extraParts } from '../ui/sheet_parts.js';
 import { foundOn } from '../ui/sheet_start.js';
 
@@ -29,7 +30,7 @@ export async function showSheet(main, [id, second = '', third = '']) {
   const sheet = fresh ? { id: newSheetId(), family: second, changed: '' } : await openSheet(id);
   if (!sheet || sheet.removed) return dead(main, sheet);
   const { families } = await packIndex();
-  if (!families.some((family) => family.id === sheet.family)) throw new Error('The rule tables for this kind of set are not on this phone.');
+  if (!families.some((family) => family.id === sheet.family)) throw new Error(_('The rule tables for this kind of set are not on this phone.'));
   await loadReasons(sheet.family);
   const pack = await loadPack(sheet.family);
   const foundSet = fresh && from ? await openSet(from) : null;
@@ -60,7 +61,7 @@ async function firstForm(pack, foundSet) {
 
 /** What stood in the fields; else what the document says; of a damaged sheet perhaps neither can be read. */
 function formIn(pack, sheet) {
-  for (const read of [() => sheet.form && { ...blankForm(), ...sheet.form }, () => formOf(pack, sheet.document)]) {
+  for (const read of [() => sheet.form && { ...blankForm(), ...sheet.form, ...kinds(pack, sheet.form) }, () => formOf(pack, sheet.document)]) {
     try {
       const form = read();
       documentOf(pack, sheet.id, form);
@@ -75,20 +76,21 @@ function formIn(pack, sheet) {
 const showAgain = () => window.dispatchEvent(new Event('hashchange'));
 
 function sayUnsaved(problem) {
-  notice('save', problem.message, { kind: 'bad', actions: [['Export', () => { location.hash = '#/about'; }]] });
+  notice('save', problem.message, { kind: 'bad', actions: [[_('Export'), () => { location.hash = '#/about'; }]] });
 }
 
 /** A sheet that cannot be edited: it is not here, in the bin, or past reading. */
 function dead(main, sheet) {
   const gone = sheet?.removed;
+  const name = gone && sheetName(sheet);
   const [said, why] = !sheet
-    ? ['This model sheet is not on this phone', 'It may be on another device. Import a notebook file that holds it, or make it anew.']
-    : gone ? [`${sheetName(sheet) || 'This draft'} was removed`, 'Sets of this type go by the figures of their kind meanwhile.']
-      : ['This model sheet is damaged', 'It can no longer be read. Sets of this type go by the figures of their kind.'];
+    ? [_('This model sheet is not on this phone'), _('It may be on another device. Import a notebook file that holds it, or make it anew.')]
+    : gone ? [name ? _('{name} was removed', { name }) : _('This draft was removed'), _('Sets of this type go by the figures of their kind meanwhile.')]
+      : [_('This model sheet is damaged'), _('It can no longer be read. Sets of this type go by the figures of their kind.')];
   const back = () => binSheet(sheet.id, false).then(showAgain, sayUnsaved);
   main.replaceChildren(h('section', { class: 'page' }, h('h1', {}, said), h('p', {}, why), h('div', { class: 'links' },
-    gone && h('button', { class: 'button strong', onclick: back }, 'Take it back'),
-    sheet && !gone && removeButton(sheet.id, ''), h('a', { class: 'button', href: '#/' }, 'To the notebook'))));
+    gone && h('button', { class: 'button strong', onclick: back }, _('Take it back')),
+    sheet && !gone && removeButton(sheet.id, ''), h('a', { class: 'button', href: '#/' }, _('To the notebook')))));
   return { refresh: async () => {} };
 }
 
@@ -104,12 +106,13 @@ function removeButton(id, name) {
     try {
       await put(true);
       const sets = (await allSets()).filter((foundSet) => foundSet.base.model_sheet === id).length;
-      const still = sets === 0 ? '' : ` ${sets === 1 ? 'One set goes' : `${sets} sets go`} by the figures of the kind now.`;
-      notice('sheet', `${name || 'The draft'} removed.${still}`, { actions: [['Undo', () => put(false).catch(sayUnsaved)]] });
+      const gone = name ? _('{name} removed.', { name }) : _('The draft removed.');
+      const still = sets === 0 ? '' : ` ${_n('One set goes by the figures of the kind now.', '{count} sets go by the figures of the kind now.', sets)}`;
+      notice('sheet', gone + still, { actions: [[_('Undo'), () => put(false).catch(sayUnsaved)]] });
     } catch (problem) {
       sayUnsaved(problem);
     }
-  } }, 'Remove this model sheet');
+  } }, _('Remove this model sheet'));
 }
 
 let asked = false;
@@ -123,14 +126,14 @@ class SheetScreen {
     this.state = h('p', { class: 'sub', role: 'status' });
     this.foot = h('div', { class: 'links' });
     this.head = h('header', { class: 'top' },
-      h('a', { class: 'back', href: from ? `#/set/${from}` : '#/', 'aria-label': from ? 'Walk round' : 'Notebook' }, '‹'),
+      h('a', { class: 'back', href: from ? `#/set/${from}` : '#/', 'aria-label': from ? _('Walk round') : _('Notebook') }, '‹'),
       h('div', {}, this.title, this.state));
     this.mending = this.mendingCard();
     this.elements = [this.head, h('div', { class: 'page sheet' }, this.mending, ...sheetCards(pack, form, this.fields),
-      h('section', { class: 'card' }, h('h2', {}, 'Parts'),
+      h('section', { class: 'card' }, h('h2', {}, _('Parts')),
         absentParts(pack, form, this.fields), changedParts(pack, form, this.fields)),
-      h('section', { class: 'card' }, h('h2', {}, 'Parts beyond its kind'),
-        h('p', { class: 'help' }, 'Each gets a check of its own in the walk round: there or gone.'),
+      h('section', { class: 'card' }, h('h2', {}, _('Parts beyond its kind')),
+        h('p', { class: 'help' }, _('Each gets a check of its own in the walk round: there or gone.')),
         extraParts(pack, form, this.fields, newId)),
       this.foot), this.bar.element];
     for (const part of this.elements) part.addEventListener('focusout', () => afterFrame().then(() => this.stale && !part.contains(document.activeElement) && showAgain()));
@@ -139,8 +142,8 @@ class SheetScreen {
   /** A sheet that the tables have outgrown says so, and is mended by one tap or by any change. */
   mendingCard() {
     const wrong = this.fresh ? '' : damage(this.sheet) || misfit(this.pack, this.sheet.document);
-    return wrong && h('section', { class: 'card' }, h('h2', {}, 'This sheet is not used'), h('p', {}, wrong),
-      h('button', { class: 'button', onclick: () => this.keep() }, 'Keep what still fits'));
+    return wrong && h('section', { class: 'card' }, h('h2', {}, _('This sheet is not used')), h('p', {}, wrong),
+      h('button', { class: 'button', onclick: () => this.keep() }, _('Keep what still fits')));
   }
 
   /** Keeps everything as it stands; called with each letter. */
@@ -166,9 +169,9 @@ class SheetScreen {
     const { name } = overrides;
     this.fields.show(faults);
     this.bar.show(overrides);
-    setText(this.title, name || 'New model sheet');
-    setText(this.state, `${this.pack.name} · ${name ? 'kept on this phone' : 'a draft until it has a name'}`);
-    document.title = `${name || 'New model sheet'} · Underchassis`;
+    setText(this.title, name || _('New model sheet'));
+    setText(this.state, `${this.pack.name} · ${name ? _('kept on this phone') : _('a draft until it has a name')}`);
+    document.title = `${name || _('New model sheet')} · Underchassis`;
     this.showFoot(name);
     return overrides;
   }
@@ -176,9 +179,9 @@ class SheetScreen {
   /** A draft cannot be chosen, and what was never kept cannot be removed. */
   showFoot(name) {
     this.foot.replaceChildren(...[
-      name && h('button', { class: 'button strong', onclick: () => this.use() }, 'New set of this type'),
+      name && h('button', { class: 'button strong', onclick: () => this.use() }, _('New set of this type')),
       !this.fresh && removeButton(this.sheet.id, name),
-      !this.fresh && h('a', { class: 'button quiet', href: `#/history/sheets/${this.sheet.id}` }, 'History')].filter(Boolean));
+      !this.fresh && h('a', { class: 'button quiet', href: `#/history/sheets/${this.sheet.id}` }, _('History'))].filter(Boolean));
   }
 
   async use() {

@@ -1,4 +1,5 @@
 /** The shelf: spares and wants by part, and sets of one's own that may be broken for a lot. They join every plan. */
+import { _ } from '../language.js';
 import { allSets } from '../store/notebook.js';
 import { listLots } from '../store/lots.js';
 import { prepareFor } from '../store/packs.js';
@@ -11,11 +12,11 @@ import { DonorForm, ThingForm } from '../ui/shelf_form.js';
 import { partName, thingName } from '../ui/shelf_words.js';
 import { useStyle } from '../ui/style_sheet.js';
 
-const PARTS = [
-  ['spare', 'Spares', 'Parts in the drawer. A plan may put them into sets of a lot.'],
-  ['want', 'Wants', 'Parts that sets outside the lot lack. A plan takes them out of what a lot breaks.'],
-  ['donor', 'Donors', 'Sets of your own that may be broken for a lot.'],
-];
+const PARTS = {
+  spare: () => [_('Spares'), _('Parts in the drawer. A plan may put them into sets of a lot.')],
+  want: () => [_('Wants'), _('Parts that sets outside the lot lack. A plan takes them out of what a lot breaks.')],
+  donor: () => [_('Donors'), _('Sets of your own that may be broken for a lot.')],
+};
 
 /** @param {HTMLElement} main */
 export async function showShelf(main) {
@@ -23,24 +24,27 @@ export async function showShelf(main) {
   const kinds = await saleKinds();
   const form = new ThingForm(kinds);
   const donors = new DonorForm();
-  const lists = new Map(PARTS.map(([kind]) => [kind, h('ul', { class: 'rows' })]));
+  const lists = new Map(Object.keys(PARTS).map((kind) => [kind, h('ul', { class: 'rows' })]));
   const refresh = async () => {
     const [things, sets, lots] = await Promise.all([listShelf(), allSets(), listLots()]);
     const rows = await Promise.all(things.map(async (thing) => [thing.kind, await row(thing, kinds, sets)]));
     for (const [kind, list] of lists) {
       const own = rows.filter(([other]) => other === kind).map(([, element]) => element);
-      list.replaceChildren(...own.length > 0 ? own : [h('li', { class: 'fine' }, 'None yet.')]);
+      list.replaceChildren(...own.length > 0 ? own : [h('li', { class: 'fine' }, _('None yet.'))]);
     }
     const inLots = new Set(lots.map((lot) => lot.id));
     const known = new Set(things.map((thing) => thing.set));
     donors.show(sets.filter((foundSet) => !foundSet.base.demo && !inLots.has(foundSet.get('lot')?.lot) && !known.has(foundSet.base.id)));
   };
   main.replaceChildren(
-    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': 'Notebook' }, '‹'), h('h1', { tabindex: -1 }, 'My shelf')),
+    h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': _('Notebook') }, '‹'), h('h1', { tabindex: -1 }, _('My shelf'))),
     h('div', { class: 'page shelf' },
-      ...PARTS.map(([kind, heading, help]) => h('section', {}, h('h2', {}, heading), h('p', { class: 'help' }, help), lists.get(kind), kind === 'donor' ? donors.element : null)),
+      ...Object.entries(PARTS).map(([kind, words]) => {
+        const [heading, help] = words();
+        return h('section', {}, h('h2', {}, heading), h('p', { class: 'help' }, help), lists.get(kind), kind === 'donor' ? donors.element : null);
+      }),
       form.element));
-  document.title = 'My shelf · Underchassis';
+  document.title = `${_('My shelf')} · Underchassis`;
   window.scrollTo(0, 0);
   await form.fill();
   await refresh();
@@ -50,18 +54,18 @@ export async function showShelf(main) {
 async function row(thing, kinds, sets) {
   const donor = thing.kind === 'donor' && sets.find(({ base }) => base.id === thing.set);
   const prepared = thing.kind === 'donor' ? null : await prepareFor(thing.family, thing.model_sheet ?? null).catch(() => null);
-  const name = thing.kind === 'donor' ? (donor ? donor.get('title') || donor.base.family : 'A set that is not in the notebook') : partName(prepared?.pack, thing.part);
+  const name = thing.kind === 'donor' ? (donor ? donor.get('title') || donor.base.family : _('A set that is not in the notebook')) : partName(prepared?.pack, thing.part);
   const said = thing.kind === 'donor' ? '' : [kindName(kinds, thing), ...thingName(prepared?.pack, thing)].join(' · ');
   return h('li', { class: 'set-row' },
     h(donor ? 'a' : 'div', { class: 'row-link', ...donor && { href: `#/set/${thing.set}` } }, h('strong', {}, name), h('span', { class: 'fine' }, said)),
-    h('button', { class: 'button quiet', 'aria-label': `Remove ${name}`, onclick: () => remove(thing, name) }, 'Remove'));
+    h('button', { class: 'button quiet', 'aria-label': _('Remove {name}', { name }), onclick: () => remove(thing, name) }, _('Remove')));
 }
 
 async function remove(thing, name) {
   const again = () => window.dispatchEvent(new Event('underchassis-changed'));
   try {
     await binThing(thing, true);
-    notice('removed', `${name}: off the shelf.`, { actions: [['Undo', () => {
+    notice('removed', _('{name}: off the shelf.', { name }), { actions: [[_('Undo'), () => {
       clearNotice('removed');
       binThing(thing, false).then(again, sayUnsaved);
     }]] });

@@ -4,7 +4,7 @@
  * Where the browser gives no database (private windows of some browsers), the same calls work in memory
  * and `kept` is false, so that the pages can say that nothing will be kept.
  */
-import { memoryDatabase } from './memory.js';
+import { _ } from '../language.js';
 import { asked, writeRows } from './recording.js';
 
 const NAME = 'underchassis';
@@ -66,10 +66,11 @@ let opened = null;
  * @returns {Promise<Database>} rejects when another tab has brought it to a newer form than this one knows
  */
 export function openDatabase() {
-  opened ??= connect().catch((problem) => {
-    if (problem?.name !== 'VersionError') return memoryDatabase();
+  opened ??= connect().catch(async (problem) => {
+    // Few browsers need it, and a first visit pays for every file.
+    if (problem?.name !== 'VersionError') return (await import('./memory.js')).memoryDatabase();
     opened = null;
-    throw new Error('Another tab has opened a newer version of the app. Load this page again.');
+    throw new Error(_('Another tab has opened a newer version of the app. Load this page again.'));
   });
   return opened;
 }
@@ -103,7 +104,7 @@ function wrap(database) {
   const within = (work) => new Promise((resolve, reject) => {
     const transaction = database.transaction([...database.objectStoreNames], 'readwrite', { durability: 'strict' });
     transaction.oncomplete = () => resolve();
-    transaction.onabort = () => reject(transaction.error ?? new Error('the browser stopped saving'));
+    transaction.onabort = () => reject(transaction.error ?? new Error(_('the browser stopped saving')));
     work(transaction).catch((problem) => {
       // Half of what belongs together is worse than nothing.
       reject(problem);

@@ -1,4 +1,5 @@
 /** The demo's lot of twelve: it comes into the notebook when somebody asks for it, and leaves with the rest of the demo. */
+import { _ } from '../language.js';
 import { openDatabase } from './database.js';
 import { valuesOf } from './found_set.js';
 import { binSets, putSet } from './notebook.js';
@@ -11,7 +12,7 @@ import { loadPack } from './packs.js';
  */
 export async function openDemoLot(address) {
   const answer = await fetch(address).catch(() => null);
-  if (!answer?.ok) throw new Error('The demo lot is not on this phone yet; it needs a signal once.');
+  if (!answer?.ok) throw new Error(_('The demo lot is not on this phone yet; it needs a signal once.'));
   const { lot, found_sets: entries } = await answer.json();
   const database = await openDatabase();
   const there = new Map((await database.all('sets')).map((base) => [base.id, base]));

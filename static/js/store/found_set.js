@@ -3,8 +3,8 @@
  * check's answer with its holes, figure and mark, so that nothing half is ever stored or merged.
  *
  * Keys: `check/<id>` for what a check found; `title`, `place`, `note`, `asking`, `hour_rate`, `aim`,
- * `region`, `currency` ({code, rate, date}), `outcome` (store/outcomes.js), `lot`
- * ({lot, number}, store/lots.js) and `claims` (store/claim_rules.js) for the rest.
+ * `region`, `currency` ({code, rate, date}), `outcome` (store/outcomes.js), `lot` ({lot, number}, store/lots.js),
+ * `description` (store/description.js), `share` (sync/sharing.js) and `claims` (store/claim_rules.js) for the rest.
  *
  * @typedef {Object} Found what one check found
  * @property {string | null} option
@@ -39,6 +39,8 @@ export class FoundSet {
     this.values = new Map(rows.map((row) => [row.key, row.value]));
     /** @type {Map<string, string | undefined>} the operation that each value is known from */
     this.known = new Map(rows.map((row) => [row.key, row.op]));
+    /** @type {Map<string, string>} when each value was written */
+    this.times = new Map(rows.map((row) => [row.key, row.changed]));
     /** @type {Set<string>} keys that the browser has not stored yet, or refused to */
     this.unsaved = new Set();
     this.changed = rows.reduce((latest, row) => (row.changed > latest ? row.changed : latest), base.created);
@@ -74,6 +76,7 @@ export class FoundSet {
     this.changed = changed;
     for (const [key, value] of Object.entries(entries)) {
       this.values.set(key, value);
+      this.times.set(key, changed);
       this.unsaved.add(key);
     }
     const set = this.base.id;
@@ -88,6 +91,12 @@ export class FoundSet {
   /** Tries again to store what the browser refused. */
   saveAgain() {
     return this.putAll(Object.fromEntries([...this.unsaved].map((key) => [key, this.values.get(key)])));
+  }
+
+  /** The first and the last day on which something was looked at. @returns {[string, string] | null} */
+  looked() {
+    const times = [...this.times].filter(([key]) => key.startsWith('check/')).map(([, time]) => time).sort();
+    return times.length > 0 ? [localDay(new Date(times[0])), localDay(new Date(times.at(-1)))] : null;
   }
 
   /**

@@ -13,6 +13,7 @@
  * @property {number} [plus_minus_mm] 95 % half-width of a measured diameter
  * @property {number} [claim] number of the hole, among those that the seller told of, that this one answers
  */
+import { _ } from '../language.js';
 
 /** The check that asks for added holes. @param {any} pack */
 export const holeCheck = (pack) => pack.checks.find((check) => check.asks_holes);
@@ -54,7 +55,7 @@ export function placeIn(holes, hole) {
 async function changed(foundSet, pack, hole, change) {
   const holes = holesOf(foundSet, pack);
   const at = placeIn(holes, hole);
-  if (at < 0) throw new Error('This hole is no longer on the list: it was changed elsewhere. Nothing was changed.');
+  if (at < 0) throw new Error(_('This hole is no longer on the list: it was changed elsewhere. Nothing was changed.'));
   return putHoles(foundSet, pack, change(holes, at));
 }
 

@@ -1,4 +1,5 @@
 /** An exported file back into the notebook. What is already here is never overwritten. */
+import { _ } from '../language.js';
 import { openDatabase } from './database.js';
 import { exportDocument, FORM } from './exporting.js';
 import { inLot, newLots, newThings, readLots } from './lot_import.js';
@@ -124,43 +125,43 @@ async function readFile(chosen) {
   try {
     document = JSON.parse(text);
   } catch {
-    throw new Error('This file is not a notebook: it is not JSON. Choose a file that this app exported.');
+    throw new Error(_('This file is not a notebook: it is not JSON. Choose a file that this app exported.'));
   }
   if (document?.['underchassis-notebook'] !== FORM || !Array.isArray(document.sets)) {
-    throw new Error('This file is not a notebook that this version can read. Choose a file that this app exported.');
+    throw new Error(_('This file is not a notebook that this version can read. Choose a file that this app exported.'));
   }
   document.sets.forEach((entry, index) => {
-    if (!isWhole(entry)) throw new Error(`Set ${index + 1} in this file is damaged. Nothing was taken in.`);
+    if (!isWhole(entry)) throw new Error(_('Set {number} in this file is damaged. Nothing was taken in.', { number: index + 1 }));
   });
   return { sets: document.sets, sheets: readSheets(document.sheets ?? []), sales: readSales(document.sales ?? []), ...readLots(document), photos: await readPhotos(document.photos ?? [], photos) };
 }
 
 /** Photos may stand in the document itself, where another program wrote the file anew. */
 async function readPhotos(inside, photos) {
-  if (!Array.isArray(inside)) throw new Error('The photos in this file are damaged. Nothing was taken in.');
+  if (!Array.isArray(inside)) throw new Error(_('The photos in this file are damaged. Nothing was taken in.'));
   for (const photo of inside) photos.push(await incomingPhoto(photo, photos.length + 1));
   const twice = photos.findIndex(({ row }, index) => photos.findIndex((other) => other.row.id === row.id) < index);
-  if (twice >= 0) throw new Error(`Photo ${twice + 1} in this file is damaged. It is there twice. Nothing was taken in.`);
+  if (twice >= 0) throw new Error(_('Photo {number} in this file is damaged. It is there twice. Nothing was taken in.', { number: twice + 1 }));
   return photos;
 }
 
 function readSales(sales) {
-  if (!Array.isArray(sales)) throw new Error('The sales in this file are damaged. Nothing was taken in.');
+  if (!Array.isArray(sales)) throw new Error(_('The sales in this file are damaged. Nothing was taken in.'));
   const seen = new Set();
   sales.forEach((sale, index) => {
-    const wrong = saleDamage(sale) || (seen.has(sale.id) ? 'It is there twice.' : '');
-    if (wrong) throw new Error(`Sale ${index + 1} in this file is damaged. ${wrong} Nothing was taken in.`);
+    const wrong = saleDamage(sale) || (seen.has(sale.id) ? _('It is there twice.') : '');
+    if (wrong) throw new Error(_('Sale {number} in this file is damaged. {why} Nothing was taken in.', { number: index + 1, why: wrong }));
     seen.add(sale.id);
   });
   return sales;
 }
 
 function readSheets(sheets) {
-  if (!Array.isArray(sheets)) throw new Error('The model sheets in this file are damaged. Nothing was taken in.');
+  if (!Array.isArray(sheets)) throw new Error(_('The model sheets in this file are damaged. Nothing was taken in.'));
   sheets.forEach((sheet, index) => {
     const twice = sheets.findIndex((other) => other?.id === sheet?.id) < index;
-    const wrong = damage(sheet) || (twice ? 'It is there twice.' : '');
-    if (wrong) throw new Error(`Model sheet ${index + 1} in this file is damaged. ${wrong} Nothing was taken in.`);
+    const wrong = damage(sheet) || (twice ? _('It is there twice.') : '');
+    if (wrong) throw new Error(_('Model sheet {number} in this file is damaged. {why} Nothing was taken in.', { number: index + 1, why: wrong }));
   });
   return sheets;
 }
@@ -173,7 +174,7 @@ function same(a, b) {
 
 /** What a model sheet says, whatever it is called by and in whatever order it stands. */
 function plain({ document, form = null }) {
-  const sorted = (_, value) => (value?.constructor === Object ? Object.fromEntries(Object.entries(value).sort()) : value);
+  const sorted = (key, value) => (value?.constructor === Object ? Object.fromEntries(Object.entries(value).sort()) : value);
   return JSON.stringify([{ ...document, sheet: { ...document.sheet, id: '' } }, form], sorted);
 }
 

@@ -22,10 +22,20 @@ function cells(view, { foundSet, prepared, index }) {
   return [
     guarded(numberIn(foundSet)), guarded(foundSet.get('label') ?? ''), guarded(view.title(index)), guarded(prepared.pack.name), row.way.replace('_', ' '),
     ...[row.value, row.low, row.high, row.as_is, row.complete, row.parts, row.hours, row.materials, row.per_hour].map(figure), row.open,
-    list(moves.filter(({ to }) => to === index), (move) => `${view.moved(move)} from ${view.name(move.from)}`), list(buys.filter((buy) => buy.for === index), ({ part }) => view.part(part, index)),
-    list(moves.filter(({ from }) => from === index), (move) => `${view.moved(move)} to ${view.name(move.to)}`), list(salvage.filter(({ from }) => from === index), ({ part }) => view.part(part, index)),
+    list(moves.filter(({ to }) => to === index), (move) => `${partOf(view, move)} from ${nameOf(view, move.from)}`), list(buys.filter((buy) => buy.for === index), ({ part }) => view.part(part, index)),
+    list(moves.filter(({ from }) => from === index), (move) => `${partOf(view, move)} to ${nameOf(view, move.to)}`), list(salvage.filter(({ from }) => from === index), ({ part }) => view.part(part, index)),
     view.reckoning.entries[index].findings.currency,
   ];
+}
+
+/** A part that is given; like the columns, the words of a file are the same in every language. */
+const partOf = (view, { part, from, to, unchecked }) => view.part(part, to, from) + (unchecked ? ' (not looked at yet)' : '');
+
+/** Who gives or takes it. */
+function nameOf(view, who) {
+  if (typeof who === 'string') return 'your shelf';
+  const { foundSet, owned } = view.reckoning.members[who];
+  return owned ? `your ${view.title(who)}` : `no. ${numberIn(foundSet)}`;
 }
 
 /** Hands the plan to the browser as a file. @param {import('../ui/lot_view.js').LotView} view */

@@ -1,4 +1,5 @@
 /** Lots and the shelf out of an exported file. What is here already is never overwritten. */
+import { _ } from '../language.js';
 import { damage as lotDamage } from './lot_rules.js';
 import { newId } from './operations.js';
 import { damage as shelfDamage } from './shelf_rules.js';
@@ -35,15 +36,18 @@ export function inLot(finding, ids) {
 
 /** The lots and the shelf of a file, each looked at. @param {any} document @returns {{lots: any[], shelf: any[]}} */
 export function readLots({ lots = [], shelf = [] }) {
-  return { lots: whole(lots, lotDamage, 'Lot'), shelf: whole(shelf, shelfDamage, 'Shelf item') };
+  return {
+    lots: whole(lots, lotDamage, _('The lots in this file are damaged. Nothing was taken in.'), (said) => _('Lot {number} in this file is damaged. {why} Nothing was taken in.', said)),
+    shelf: whole(shelf, shelfDamage, _('The shelf items in this file are damaged. Nothing was taken in.'), (said) => _('Shelf item {number} in this file is damaged. {why} Nothing was taken in.', said)),
+  };
 }
 
-function whole(rows, damage, what) {
-  if (!Array.isArray(rows)) throw new Error(`The ${what.toLowerCase()}s in this file are damaged. Nothing was taken in.`);
+function whole(rows, damage, allWrong, oneWrong) {
+  if (!Array.isArray(rows)) throw new Error(allWrong);
   const seen = new Set();
   rows.forEach((row, index) => {
-    const wrong = damage(row) || (seen.has(row.id) ? 'It is there twice.' : '');
-    if (wrong) throw new Error(`${what} ${index + 1} in this file is damaged. ${wrong} Nothing was taken in.`);
+    const wrong = damage(row) || (seen.has(row.id) ? _('It is there twice.') : '');
+    if (wrong) throw new Error(oneWrong({ number: index + 1, why: wrong }));
     seen.add(row.id);
   });
   return rows;

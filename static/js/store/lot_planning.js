@@ -1,6 +1,7 @@
 /** The plan of a lot: made on the phone at once, and proven by the server when there is a signal. A proven one is kept until the lot changes. */
 import { lotPlan } from '../kernel/lot/plan.js';
 import { problemDocument } from '../kernel/lot/problem.js';
+import { _ } from '../language.js';
 import { solveLot } from '../sync/lot_solving.js';
 import { openDatabase } from './database.js';
 import { sha256Of } from './digest.js';
@@ -40,7 +41,7 @@ export class LotPlanning {
     const { choice, proof } = await solveLot(this.document, this.reckoning.lot.hours_limit, more);
     const plan = this.of(choice, proof);
     // Kept, it would stand until the lot changes.
-    if (!Number.isFinite(plan.total) || !(plan.gap === null || plan.gap >= 0)) throw new Refused('The plan that the server sent does not fit this lot. The one made here stands.');
+    if (!Number.isFinite(plan.total) || !(plan.gap === null || plan.gap >= 0)) throw new Refused(_('The plan that the server sent does not fit this lot. The one made here stands.'));
     const about = await this.about();
     await save(({ put }) => put('meta', { key: this.row, value: { about, choice, proof } }));
     return plan;
@@ -71,7 +72,7 @@ function greedyBeside(problem, hoursLimit) {
     worker.onmessage = ({ data }) => (data.choice ? resolve(data.choice) : reject(new Error(data.problem)));
     worker.onerror = (event) => {
       event.preventDefault();
-      reject(new Error('This browser could not start the planning. Load the page again.'));
+      reject(new Error(_('This browser could not start the planning. Load the page again.')));
     };
     // What its figures rest on stays here: the choice needs none of it.
     worker.postMessage({ problem: { ...problem, figures: [] }, hoursLimit });

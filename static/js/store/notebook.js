@@ -1,4 +1,5 @@
 /** The notebook: all found sets on this phone. */
+import { _ } from '../language.js';
 import { openDatabase } from './database.js';
 import { FoundSet, valuesOf } from './found_set.js';
 import { newId } from './operations.js';
@@ -42,7 +43,7 @@ export async function newSet(family, sheet, plate = '') {
   const prepared = await prepareFor(family, sheet);
   const database = await openDatabase();
   const last = (await database.get('meta', 'last'))?.value ?? {};
-  const title = sheet ? prepared.pack.name : 'Type not known';
+  const title = sheet ? prepared.pack.name : _('Type not known');
   const read = plate.trim() && prepared.pack.checks.find((check) => check.asks === 'nameplate');
   const values = { ...last, title, ...(read ? { [`check/${read.id}`]: { option: null, text: plate.trim() } } : {}) };
   return keepSet({ family, sheet, demo: false, values });
@@ -110,7 +111,7 @@ export async function openDemo(address) {
   const database = await openDatabase();
   const there = (await database.all('sets')).filter((base) => base.demo);
   const answer = await fetch(address);
-  if (!answer.ok) throw new Error('The demo sets are not on this phone yet; they need a signal once.');
+  if (!answer.ok) throw new Error(_('The demo sets are not on this phone yet; they need a signal once.'));
   const demo = await answer.json();
   // All of the demo comes back, or its lot would stand there without its sets.
   await binSets(there.filter((base) => base.removed === true), false);

@@ -1,7 +1,11 @@
-/** The rule tables on this phone: packs and model sheets, fetched once and prepared once. */
+/**
+ * The rule tables on this phone: packs and model sheets, fetched once and prepared once, in the language in use as
+ * far as a family is complete in it and in English else; `language` of a pack tells which.
+ */
 import { usePlates } from '../kernel/matching.js';
 import { prepare } from '../kernel/prepared.js';
 import { applySheet } from '../kernel/sheet.js';
+import { _, language } from '../language.js';
 
 const base = document.documentElement.dataset.base ?? '/';
 /** @type {Map<string, Promise<any>>} */
@@ -17,7 +21,7 @@ function fetchJson(name) {
   const known = fetched.get(name);
   if (known) return known;
   const asked = fetch(assetUrl(name)).then((answer) => {
-    if (!answer.ok) throw new Error(`The rule tables (${name}) could not be loaded.`);
+    if (!answer.ok) throw new Error(_('The rule tables ({name}) could not be loaded.', { name }));
     return answer.json();
   });
   fetched.set(name, asked);
@@ -25,8 +29,32 @@ function fetchJson(name) {
   return asked;
 }
 
-/** What there is to choose from. @returns {Promise<{families: any[], sheets: Record<string, any>}>} */
-export const packIndex = () => fetchJson('packs/index.json');
+const ENGLISH = 'packs';
+/**
+ * What there is to choose from, in English.
+ * @returns {Promise<{families: any[], sheets: Record<string, any>, languages: {code: string, name: string, complete: string[]}[]}>}
+ */
+const englishIndex = () => fetchJson(`${ENGLISH}/index.json`);
+
+/** The tables of the language in use: their folder, and the families that are complete in it; undefined for English. */
+async function translated() {
+  const code = language();
+  if (code === 'en') return undefined;
+  const found = (await englishIndex()).languages.find((one) => one.code === code);
+  return found && { folder: `${ENGLISH}/${code}`, complete: found.complete };
+}
+
+/** The folder of a family's documents. @param {string} family */
+async function folderOf(family) {
+  const found = await translated();
+  return found?.complete.includes(family) ? found.folder : ENGLISH;
+}
+
+/** What there is to choose from: names in the language in use where they are there, else in English. */
+export async function packIndex() {
+  const found = await translated();
+  return /** @type {ReturnType<typeof englishIndex>} */ (found ? fetchJson(`${found.folder}/index.json`) : englishIndex());
+}
 
 const ROWS = ['parts', 'checks', 'tasks'];
 /** @type {Map<string, Promise<any>>} */
@@ -35,7 +63,9 @@ const composed = new Map();
 /** A family's pack, without the reasons behind its rows until loadReasons brought them. @param {string} family */
 export function loadPack(family) {
   if (!composed.has(family)) {
-    const pack = Promise.all([fetchJson('packs/shared.json'), fetchJson(`packs/${family}.json`)]).then(compose);
+    const pack = folderOf(family)
+      .then((folder) => Promise.all([fetchJson(`${folder}/shared.json`), fetchJson(`${folder}/${family}.json`)]))
+      .then(compose);
     composed.set(family, pack);
     pack.catch(() => composed.delete(family));
   }
@@ -63,8 +93,9 @@ function compose([shared, { without, ...own }]) {
  */
 export async function loadReasons(family) {
   const pack = await loadPack(family);
-  const reasons = await fetchJson('packs/reasons.json');
-  const own = await fetchJson(`packs/${family}.json`);
+  const folder = await folderOf(family);
+  const reasons = await fetchJson(`${folder}/reasons.json`);
+  const own = await fetchJson(`${folder}/${family}.json`);
   const { tables = {}, rows = {} } = reasons.shared;
   const ownReasons = reasons.families[family];
   graft(pack, tables, own);
@@ -84,7 +115,12 @@ export async function loadReasons(family) {
 }
 
 /** The tables for reading plates, tubes and holes, which belong to no family. @returns {Promise<any>} */
-export const lateTables = async () => (await fetchJson('packs/reasons.json')).late;
+export async function lateTables() {
+  const found = await translated();
+  // With any family they are complete too.
+  const folder = found && found.complete.length > 0 ? found.folder : ENGLISH;
+  return (await fetchJson(`${folder}/reasons.json`)).late;
+}
 
 /** Lays a mirror of reasons over rows, but for the keys that stand in `except` already. */
 function graft(node, reasons, except = {}) {
@@ -105,7 +141,7 @@ export async function prepareFor(family, sheet) {
   const [pack, { sheets }] = await Promise.all([loadPack(family), packIndex()]);
   const { changed, overrides, unused } = sheet?.startsWith('own-')
     ? await (await import('./sheets.js')).ownOverrides(pack, sheet)
-    : { overrides: Object.hasOwn(sheets, sheet) ? sheets[sheet] : undefined, unused: sheet && !Object.hasOwn(sheets, sheet) && 'The model sheet of this set is not in this version of the app.' };
+    : { overrides: Object.hasOwn(sheets, sheet) ? sheets[sheet] : undefined, unused: sheet && !Object.hasOwn(sheets, sheet) && _('The model sheet of this set is not in this version of the app.') };
   const name = `${family}/${sheet ?? ''}`;
   const known = preparedPacks.get(name);
   if (known && known.changed === changed) return known;

@@ -2,6 +2,7 @@
  * Many photos at once. Each is stored in the tray before its label is read, so a closed tab loses nothing; the
  * batch goes on while other pages are shown.
  */
+import { _ } from '../language.js';
 import { fileByLabel, rememberOriginal } from './photo_filing.js';
 import { preparePhoto } from './photo_intake.js';
 import { addPhoto } from './photos.js';
@@ -74,7 +75,7 @@ class PhotoBatch extends EventTarget {
       this.stored += 1;
       return id;
     } catch (problem) {
-      this.refused.push({ name: file.name, reason: problem.full ? `${file.name} and those after it were not kept. ${problem.message}` : problem.message });
+      this.refused.push({ name: file.name, reason: problem.full ? _('{name} and those after it were not kept. {why}', { name: file.name, why: problem.message }) : problem.message });
       this.failed += 1;
       if (problem.full) this.cancelled = true;
       return null;

@@ -1,4 +1,5 @@
 /** Pictures on a canvas: made smaller, and written as a JPEG that holds pixels and nothing else. */
+import { _ } from '../language.js';
 import { withoutMetadata } from './jpeg_segments.js';
 
 /**
@@ -18,7 +19,7 @@ export function shrunk(picture, longSide) {
 function drawn(from, width, height, own) {
   const canvas = Object.assign(document.createElement('canvas'), { width, height });
   const context = canvas.getContext('2d');
-  if (!context) throw new Error('The browser has no memory left for another photo. Close other pages, then try again.');
+  if (!context) throw new Error(_('The browser has no memory left for another photo. Close other pages, then try again.'));
   // A JPEG has no see-through parts; on white they look as they did on the page.
   context.fillStyle = '#fff';
   context.fillRect(0, 0, width, height);
@@ -40,6 +41,6 @@ export async function jpegOf(canvas, quality) {
     canvas.toBlob(resolve, 'image/jpeg', quality);
   });
   const bare = written && await withoutMetadata(written);
-  if (!bare) throw new Error('The browser could not write the photo as a JPEG. Try again.');
+  if (!bare) throw new Error(_('The browser could not write the photo as a JPEG. Try again.'));
   return bare;
 }

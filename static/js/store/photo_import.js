@@ -1,4 +1,5 @@
 /** Photos out of an exported file, each looked at before anything is stored. */
+import { _ } from '../language.js';
 import { sha256Of } from './digest.js';
 import { withoutMetadata } from './jpeg_segments.js';
 import { FIRST, LAST } from './photo_export.js';
@@ -24,7 +25,7 @@ export async function readParts(file) {
     else if (at === 'photos') photos.push(await incomingPhoto(parsed(line.replace(/^,/, '')), photos.length + 1));
     else head.push(line);
   }
-  if (at === 'photos') throw new Error('This file ends in the middle of its photos. Nothing was taken in. Export it anew where it came from.');
+  if (at === 'photos') throw new Error(_('This file ends in the middle of its photos. Nothing was taken in. Export it anew where it came from.'));
   return { text: head.join('\n') + (at === 'head' ? '' : '}'), photos };
 }
 
@@ -52,13 +53,13 @@ function parsed(line) {
 
 /** @param {any} photo @param {number} number @returns {Promise<Incoming>} rejects with a sentence */
 export async function incomingPhoto(photo, number) {
-  const refuse = (why) => new Error(`Photo ${number} in this file is damaged. ${why} Nothing was taken in.`);
+  const refuse = (why) => new Error(_('Photo {number} in this file is damaged. {why} Nothing was taken in.', { number, why }));
   const wrong = damage(photo);
   if (wrong) throw refuse(wrong);
   const blob = await jpegFrom(photo.jpeg);
   const bitmap = blob && await createImageBitmap(blob).catch(() => null);
   const { id, set, about, taken, changed, width, height, waiting } = photo;
-  if (!bitmap || bitmap.width !== width || bitmap.height !== height) throw refuse('It does not hold the picture that it names.');
+  if (!bitmap || bitmap.width !== width || bitmap.height !== height) throw refuse(_('It does not hold the picture that it names.'));
   const thumb = await thumbOf(bitmap);
   bitmap.close();
   return { row: { id, set, about, taken, changed, width, height, bytes: blob.size, sha256: await sha256Of(blob), thumb, ...waiting && { waiting } }, blob };

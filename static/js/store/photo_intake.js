@@ -1,4 +1,5 @@
 /** A photo as a browser hands it over: upright, small and without metadata before anything is stored. */
+import { _ } from '../language.js';
 import { jpegOf, letGo, shrunk } from './photo_canvas.js';
 import { kindOf } from './photo_kinds.js';
 import { Refused, uprightByServer } from './photo_server.js';
@@ -39,31 +40,32 @@ export async function thumbOf(picture) {
 
 /** @param {File} file @returns {Promise<ImageBitmap>} upright */
 async function decoded(file) {
-  const { name = 'This photo', size } = file;
-  if (size === 0) throw new Error(`${name} is empty. Choose it again, or take the photo anew.`);
-  if (size > MOST_BYTES) throw new Error(`${name} is ${sayBytes(size)}; the limit is 20 MB. Take it again at a smaller size.`);
+  const { name = _('This photo'), size: bytes } = file;
+  const size = sayBytes(bytes);
+  if (bytes === 0) throw new Error(_('{name} is empty. Choose it again, or take the photo anew.', { name }));
+  if (bytes > MOST_BYTES) throw new Error(_('{name} is {size}; the limit is 20 MB. Take it again at a smaller size.', { name, size }));
   const kind = await kindOf(file);
-  if (!kind) throw new Error(`${name} (${sayBytes(size)}) is not a photo. Choose a JPEG, PNG or WebP.`);
+  if (!kind) throw new Error(_('{name} ({size}) is not a photo. Choose a JPEG, PNG or WebP.', { name, size }));
   const bitmap = await read(file, name);
   if (bitmap) return bitmap;
-  if (!FOREIGN.includes(kind)) throw new Error(`${name} (${sayBytes(size)}) is damaged: this browser cannot read it. Choose it again, or take the photo anew.`);
-  return await read(await converted(file, name), name) ?? Promise.reject(new Error(`${name} (${sayBytes(size)}) cannot be read. Take it again as a JPEG.`));
+  if (!FOREIGN.includes(kind)) throw new Error(_('{name} ({size}) is damaged: this browser cannot read it. Choose it again, or take the photo anew.', { name, size }));
+  return await read(await converted(file, name), name) ?? Promise.reject(new Error(_('{name} ({size}) cannot be read. Take it again as a JPEG.', { name, size })));
 }
 
 async function converted(file, name) {
   try {
     return await uprightByServer(file);
   } catch (problem) {
-    const unread = `${name} (${sayBytes(file.size)}) cannot be read by this browser`;
-    throw new Error(problem instanceof Refused ? `${unread}, and the server says: ${problem.message}`
-      : `${unread}, and turning it into a JPEG needs a signal. Choose it again with a signal, or set the camera to JPEG and take it again.`);
+    const size = sayBytes(file.size);
+    throw new Error(problem instanceof Refused ? _('{name} ({size}) cannot be read by this browser, and the server says: {why}', { name, size, why: problem.message })
+      : _('{name} ({size}) cannot be read by this browser, and turning it into a JPEG needs a signal. Choose it again with a signal, or set the camera to JPEG and take it again.', { name, size }));
   }
 }
 
 /** The picture, upright; null for what the browser cannot read. */
 async function read(blob, name) {
   const pixels = await pixelsOf(blob);
-  if (pixels > MOST_PIXELS) throw new Error(`${name} has ${Math.round(pixels / 1e6)} million pixels; the limit is 60 million. Take it again at a smaller size.`);
+  if (pixels > MOST_PIXELS) throw new Error(_('{name} has {count} million pixels; the limit is 60 million. Take it again at a smaller size.', { name, count: Math.round(pixels / 1e6) }));
   return pixels > 0 ? createImageBitmap(blob, { imageOrientation: 'from-image' }).catch(() => null) : null;
 }
 

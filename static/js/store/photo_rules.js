@@ -1,4 +1,5 @@
 /** What a photo in a file may hold. */
+import { _ } from '../language.js';
 
 const isName = (value) => typeof value === 'string' && value !== '' && value.length <= 200;
 const isSide = (value) => Number.isInteger(value) && value > 0 && value <= 20_000;
@@ -13,5 +14,5 @@ const isWaiting = (waiting) => waiting === undefined || (isName(waiting?.why) &&
 export function damage(photo) {
   const whole = isName(photo?.id) && (photo.set === null || isName(photo.set)) && (photo.about === '' || isName(photo.about))
     && isMoment(photo.taken) && isMoment(photo.changed) && isSide(photo.width) && isSide(photo.height) && isWaiting(photo.waiting);
-  return whole ? '' : 'It does not have the form of a photo.';
+  return whole ? '' : _('It does not have the form of a photo.');
 }

@@ -2,6 +2,7 @@
  * Makes an operation of every row that is written, in the row's own transaction: neither is ever there without the other.
  * Nothing but the database is waited for here, or the transaction would end.
  */
+import { _ } from '../language.js';
 import { differ, newId, newOperationId, plain } from './operations.js';
 
 /** Stores whose rows travel. */
@@ -52,7 +53,7 @@ function valueOf(kind, row) {
 /** This device and the latest time that it knows of; made when first asked for. @param {IDBTransaction} transaction */
 export async function deviceIn(transaction) {
   const kept = (await asked(transaction.objectStore('meta').get('device')))?.value;
-  return kept ?? { id: newId(), name: matchMedia('(pointer: coarse)').matches ? 'Phone' : 'Computer', time: 0 };
+  return kept ?? { id: newId(), name: matchMedia('(pointer: coarse)').matches ? _('Phone') : _('Computer'), time: 0 };
 }
 
 export class Recorder {

@@ -1,4 +1,5 @@
 /** The first line of a table of sales: which column holds what. */
+import { _ } from '../language.js';
 import { plain } from './sale_cells.js';
 
 /** What a column may be called, in any case and order. */
@@ -19,8 +20,8 @@ const NAMES = {
 /** The columns of the app's own file, in order. */
 export const COLUMNS = ['date', 'price', 'currency', 'kind', 'family', 'type', 'state', 'place', 'note', 'rate', 'offset', 'aside'];
 
-const EXPECTED = 'Expected is a table as a spreadsheet saves it under the name CSV, whose first line names its columns: date and price, '
-  + 'and if you like currency, kind, type, state, place, note.';
+/** The names of columns are the same in every language. */
+const expectedWords = () => _('Expected is a table as a spreadsheet saves it under the name CSV, whose first line names its columns: date and price, and if you like currency, kind, type, state, place, note.');
 
 /** @typedef {{at: Record<string, number>, currency: string | null, unread: string[], first: number}} Head columns by meaning, the currency that the price's name says, names that mean nothing here, and the row after the head */
 
@@ -32,7 +33,7 @@ const EXPECTED = 'Expected is a table as a spreadsheet saves it under the name C
  */
 export function readHead(rows, isCurrency) {
   const first = rows.findIndex((row) => row.some((cell) => cell.trim() !== ''));
-  if (first < 0) throw new Error(`This file is empty. ${EXPECTED}`);
+  if (first < 0) throw refusal(_('This file is empty.'));
   const head = { at: {}, currency: null, unread: [], first: first + 1 };
   rows[first].forEach((cell, index) => {
     const { name, currency } = column(cell, isCurrency);
@@ -42,9 +43,12 @@ export function readHead(rows, isCurrency) {
     return undefined;
   });
   const lacking = ['date', 'price'].filter((name) => !(name in head.at));
-  if (lacking.length > 0) throw new Error(`No column of this file is called ${lacking.join(', and none ')}. ${EXPECTED}`);
+  if (lacking.length === 1) throw refusal(_('No column of this file is called {name}.', { name: lacking[0] }));
+  if (lacking.length > 1) throw refusal(_('No column of this file is called {first}, and none {second}.', { first: lacking[0], second: lacking[1] }));
   return head;
 }
+
+const refusal = (why) => new Error([why, expectedWords()].join(' '));
 
 /** What a column's name means; that of the price may hold its currency, as in "Price (EUR)". */
 function column(cell, isCurrency) {

@@ -1,4 +1,5 @@
 /** What a sale can be of: the families, and their types with those of one's own. */
+import { _ } from '../language.js';
 import { openDatabase } from './database.js';
 import { loadPack, packIndex } from './packs.js';
 import { sheetName } from './sheets.js';
@@ -18,7 +19,7 @@ export async function saleKinds(sales = []) {
   const mine = own.filter((sheet) => !sheet.removed).map((sheet) => ({ id: sheet.id, name: sheetName(sheet), family: sheet.family }));
   const types = [...shipped, ...mine].sort((a, b) => (a.name < b.name ? -1 : 1));
   for (const { family, model_sheet: id } of sales) {
-    if (id && !types.some((type) => type.id === id)) types.push({ id, name: 'type no longer here', family });
+    if (id && !types.some((type) => type.id === id)) types.push({ id, name: _('type no longer here'), family });
   }
   return { families, types };
 }
@@ -26,7 +27,7 @@ export async function saleKinds(sales = []) {
 /** What a sale is of, in words. @param {Kinds} kinds @param {{family: string, model_sheet: string | null}} sale */
 export function kindName({ families, types }, { family, model_sheet: type }) {
   const name = families.find((row) => row.id === family)?.name ?? family;
-  if (!type) return `${name}, type not known`;
+  if (!type) return _('{kind}, type not known', { kind: name });
   return types.find((row) => row.id === type)?.name ?? name;
 }
 

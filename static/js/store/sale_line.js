@@ -1,4 +1,5 @@
 /** One line of a table of sales to the values of a sale, or a refusal that says why. */
+import { _ } from '../language.js';
 import { inOrder, orderOf, plain, readDate, readKind, readPrice, readRate, unguarded, writtenWithDollar } from './sale_cells.js';
 import { future, LONGEST, offsetRule, RULES } from './sale_rules.js';
 
@@ -29,10 +30,10 @@ export class LineReader {
     const { price, currency } = this.money(cell);
     const date = this.date(cell('date'), remarks);
     const kind = readKind(cell('kind'));
-    if (!kind) throw new Refusal(`“${cell('kind')}” says neither sold nor asked.`);
+    if (!kind) throw new Refusal(_('“{text}” says neither sold nor asked.', { text: cell('kind') }));
     const what = this.what(unguarded(cell('family')), unguarded(cell('type')));
-    const waits = [!what && 'what it is', !date && 'what comes first, day or month'].filter(Boolean);
-    if (waits.length > 0) throw new Refusal(`It waits for ${waits.join(' and ')}.`, 'ask');
+    const waits = waitWords(what, date);
+    if (waits) throw new Refusal(waits, 'ask');
     const family = this.known.families.find((row) => row.id === what.family);
     const rate = this.rate(cell('rate'), currency, family);
     const { state, note } = stateAndNote(family, cell, remarks);
@@ -42,37 +43,37 @@ export class LineReader {
 
   money(cell) {
     const { price, currency: beside, dollar } = readPrice(cell('price'));
-    if (cell('price') === '') throw new Refusal('It has no price.');
-    if (price === undefined) throw new Refusal(`The price “${cell('price')}” is not a number.`);
+    if (cell('price') === '') throw new Refusal(_('It has no price.'));
+    if (price === undefined) throw new Refusal(_('The price “{text}” is not a number.', { text: cell('price') }));
     refuse(RULES.price(price));
     const column = readPrice(`${cell('currency')}1`);
     const said = [column.currency, beside, this.head.currency].filter(Boolean);
-    if (cell('currency') !== '' && column.price === undefined) throw new Refusal(`“${cell('currency')}” is no currency code.`);
+    if (cell('currency') !== '' && column.price === undefined) throw new Refusal(_('“{text}” is no currency code.', { text: cell('currency') }));
     const [first] = said;
-    if (said.some((code) => code !== first)) throw new Refusal(`It names two currencies, ${said.join(' and ')}.`);
-    if (first && !this.known.isCurrency(first)) throw new Refusal(`“${first}” is no currency code.`);
+    if (said.some((code) => code !== first)) throw twoCurrencies(said);
+    if (first && !this.known.isCurrency(first)) throw new Refusal(_('“{text}” is no currency code.', { text: first }));
     const signed = dollar || column.dollar;
-    if (signed && first && !writtenWithDollar(first)) throw new Refusal(`It names two currencies, $ and ${first}.`);
+    if (signed && first && !writtenWithDollar(first)) throw twoCurrencies(['$', first]);
     if (!first && !signed) this.noCurrency += 1;
     return { price, currency: first ?? (signed ? 'USD' : this.answers.currency) };
   }
 
   /** The day; null while nothing tells the order of its numbers. */
   date(text, remarks) {
-    if (text === '') throw new Refusal('It has no date.');
+    if (text === '') throw new Refusal(_('It has no date.'));
     const found = readDate(text);
-    if (!found) throw new Refusal(`The date “${text}” cannot be read. Write it as in 2025-06-01.`);
-    if (found.monthOnly) remarks.push('Taken as the first of the month.');
+    if (!found) throw new Refusal(_('The date “{text}” cannot be read. Write it as in 2025-06-01.', { text }));
+    if (found.monthOnly) remarks.push(_('Taken as the first of the month.'));
     const date = found.date ?? this.inOrder(text, found.slashed);
     if (date === null) return null;
-    refuse(RULES.date(date) && `There is no such day as “${text}”.`);
+    refuse(RULES.date(date) && _('There is no such day as “{text}”.', { text }));
     refuse(future(date));
     return date;
   }
 
   inOrder(text, slashed) {
     const order = this.order ?? this.answers.dayFirst;
-    if (order === 'both') throw new Refusal(`In “${text}” nobody can tell day and month: this file has some dates with the day first, some with the month. Write it as in 2025-06-01.`);
+    if (order === 'both') throw new Refusal(_('In “{text}” nobody can tell day and month: this file has some dates with the day first, some with the month. Write it as in 2025-06-01.', { text }));
     if (order === null && slashed[0] !== slashed[1]) return null;
     return inOrder(slashed, order ?? true);
   }
@@ -83,11 +84,14 @@ export class LineReader {
     const { families, sheets } = this.known;
     const given = !UNKNOWN.includes(plain(familyText));
     const family = given ? families.find(called(familyText)) : families.find(called(typeText));
-    if (given && !family) throw new Refusal(`No kind of set is called “${familyText}” here.`);
+    if (given && !family) throw new Refusal(_('No kind of set is called “{text}” here.', { text: familyText }));
     if (UNKNOWN.includes(plain(typeText)) || (family && called(typeText)(family))) return family ? { family: family.id, model_sheet: null } : this.asked();
     const types = sheets.filter(called(typeText)).filter((row) => !family || row.family === family.id);
-    if (types.length > 1) throw new Refusal(`More than one type is called “${typeText}” here.`);
-    if (types.length === 0) throw new Refusal(`No type is called “${typeText}” here${family ? ' in this kind' : ''}. Make a model sheet for it, or leave the type empty.`);
+    if (types.length > 1) throw new Refusal(_('More than one type is called “{text}” here.', { text: typeText }));
+    if (types.length === 0) {
+      throw new Refusal(family ? _('No type is called “{text}” here in this kind. Make a model sheet for it, or leave the type empty.', { text: typeText })
+        : _('No type is called “{text}” here. Make a model sheet for it, or leave the type empty.', { text: typeText }));
+    }
     return { family: types[0].family, model_sheet: types[0].id };
   }
 
@@ -98,10 +102,22 @@ export class LineReader {
 
   rate(text, currency, family) {
     const rate = readRate(text);
-    if (rate === undefined) throw new Refusal(`The rate “${text}” is not a number.`);
+    if (rate === undefined) throw new Refusal(_('The rate “{text}” is not a number.', { text }));
     refuse(RULES.rate(rate));
     return currency === family.currency ? null : rate;
   }
+}
+
+function twoCurrencies(codes) {
+  const currencies = codes.reduce((first, last) => _('{first} and {last}', { first, last }));
+  return new Refusal(_('It names two currencies, {currencies}.', { currencies }));
+}
+
+/** What a line waits for, or nothing. */
+function waitWords(what, date) {
+  if (!what && !date) return _('It waits for what it is and what comes first, day or month.');
+  if (!what) return _('It waits for what it is.');
+  return date ? '' : _('It waits for what comes first, day or month.');
 }
 
 /** What its findings did to the logarithm of the price, or null. @param {string} text */
@@ -122,11 +138,12 @@ function stateAndNote(family, cell, remarks) {
   const note = unguarded(cell('note'));
   const state = family.states.find((row) => plain(row.id) === plain(text) || plain(row.label) === plain(text));
   if (state || UNKNOWN.includes(plain(text))) return { state: state?.id ?? null, note };
-  remarks.push(`The state “${text}” is not in the tables; it went into the note.`);
+  remarks.push(_('The state “{text}” is not in the tables; it went into the note.', { text }));
   return { state: null, note: [note, text].filter(Boolean).join('; ') };
 }
 
 function cut(name, text, remarks) {
-  if (text.length > LONGEST[name]) remarks.push(`The ${name} was cut after ${LONGEST[name]} letters.`);
+  const longest = LONGEST[name];
+  if (text.length > longest) remarks.push(name === 'place' ? _('The place was cut after {longest} letters.', { longest }) : _('The note was cut after {longest} letters.', { longest }));
   return text.slice(0, LONGEST[name]).trim();
 }

@@ -1,4 +1,5 @@
 /** Every write goes through here: nothing is reported as saved before the database says `complete`. */
+import { _ } from '../language.js';
 import { afterFrame } from './after_frame.js';
 import { openDatabase } from './database.js';
 
@@ -59,10 +60,10 @@ export class SaveProblem extends Error {
   /** @param {any} reason */
   constructor(reason) {
     const full = reason?.name === 'QuotaExceededError';
+    const why = reason?.message || reason?.name || _('no reason given');
     super(full
-      ? 'This phone has no space left for the app. Free some space, then try again; export what is here first.'
-      : `The browser could not save it (${reason?.message || reason?.name || 'no reason given'}). Try again; `
-        + 'if it fails once more, export the notebook before you close this page.');
+      ? _('This phone has no space left for the app. Free some space, then try again; export what is here first.')
+      : _('The browser could not save it ({why}). Try again; if it fails once more, export the notebook before you close this page.', { why }));
     this.name = 'SaveProblem';
     this.full = full;
   }

@@ -2,8 +2,9 @@
  * What a model sheet made on this phone may hold: the refusals of rows.py and crosscheck.py in webapp/rulebook,
  * as sentences. Each rule takes a value and gives what is wrong with it, or nothing.
  */
+import { _ } from '../language.js';
 
-const FORM = 'It does not have the form of a model sheet.';
+const formWords = () => _('It does not have the form of a model sheet.');
 const LONGEST = 400;
 const LONGEST_LABEL = 40;
 /** Beyond these a number cannot be written out and read again by hand. */
@@ -20,26 +21,26 @@ const isId = (value) => typeof value === 'string' && /^[a-z0-9]+(-[a-z0-9]+)*$/.
 const khz = (value) => within(value, 1, 1e7);
 const volts = (value) => within(value, 0.1, 1000);
 const heater = ({ volts: v, amps: a, ...more }) => volts(v) && within(a, 0.001, 1000) && Object.keys(more).length === 0;
-const unless = (right, sentence = FORM) => (right ? '' : sentence);
+const unless = (right, sentence = formWords()) => (right ? '' : sentence);
 
 export const RULES = {
   text: (value) => unless(isText(value)),
   id: (value) => unless(isId(value)),
-  label: (value) => unless(isText(value, LONGEST_LABEL), `Keep the name to at most ${LONGEST_LABEL} letters.`),
-  crystal: (value) => unless(khz(value), 'Write a frequency in kHz, such as 2750.'),
-  coverage: (span) => unless(every(span, 2, khz), 'Give both figures in kHz, such as 3300 and 5000.')
-    || unless(span[0] < span[1], 'The lower frequency comes first.'),
-  supply: (span) => unless(every(span, 2, volts), 'Give both figures in volts, such as 24 and 28.')
-    || unless(span[0] <= span[1], 'The lower figure comes first.'),
+  label: (value) => unless(isText(value, LONGEST_LABEL), _('Keep the name to at most {longest} letters.', { longest: LONGEST_LABEL })),
+  crystal: (value) => unless(khz(value), _('Write a frequency in kHz, such as 2750.')),
+  coverage: (span) => unless(every(span, 2, khz), _('Give both figures in kHz, such as 3300 and 5000.'))
+    || unless(span[0] < span[1], _('The lower frequency comes first.')),
+  supply: (span) => unless(every(span, 2, volts), _('Give both figures in volts, such as 24 and 28.'))
+    || unless(span[0] <= span[1], _('The lower figure comes first.')),
   heaters: (strings) => unless(Array.isArray(strings) && strings.every((string) => string.length > 0 && string.every(heater))),
   book: (value) => unless(BOOKS.includes(value)),
-  price: (value) => unless(within(value, LEAST, MOST), 'Write a price above 0, such as 180.'),
+  price: (value) => unless(within(value, LEAST, MOST), _('Write a price above 0, such as 180.')),
   spread: (value) => unless(within(value, LEAST, 10)),
-  weight: (value) => unless(within(value, LEAST, MOST), 'Write a number above 0, such as 4.'),
-  money: (three) => unless(every(three, 3, (value) => value === 0 || within(value, LEAST, MOST)), 'Give three amounts, none below 0: low, likely, high.')
-    || unless(three[0] <= three[1] && three[1] <= three[2], 'The three amounts must rise: low, likely, high.'),
-  gone: (share) => unless(within(share, LEAST, 1 - LEAST), 'Write how many of 100, above 0 and below 100, such as 40.'),
-  effect: (effect) => unless(within(effect, -3, 0), 'Write a percentage from 0 to 95, such as 10.'),
+  weight: (value) => unless(within(value, LEAST, MOST), _('Write a number above 0, such as 4.')),
+  money: (three) => unless(every(three, 3, (value) => value === 0 || within(value, LEAST, MOST)), _('Give three amounts, none below 0: low, likely, high.'))
+    || unless(three[0] <= three[1] && three[1] <= three[2], _('The three amounts must rise: low, likely, high.')),
+  gone: (share) => unless(within(share, LEAST, 1 - LEAST), _('Write how many of 100, above 0 and below 100, such as 40.')),
+  effect: (effect) => unless(within(effect, -3, 0), _('Write a percentage from 0 to 95, such as 10.')),
 };
 
 const GROUNDS = { basis: (value) => unless(value === 'invented'), why: RULES.text };
@@ -62,7 +63,7 @@ export function damage(sheet) {
   try {
     return [...faults(sheet)].find(Boolean) ?? '';
   } catch {
-    return FORM;
+    return formWords();
   }
 }
 
@@ -103,21 +104,21 @@ export function calibrationStays(pack, absent, book) {
  * @returns {string} empty when all fits
  */
 export function misfit(pack, { sheet, absent, parts, extra }) {
-  if (sheet.family !== pack.family) return 'It is for another kind of set.';
+  if (sheet.family !== pack.family) return _('It is for another kind of set.');
   const known = pack.parts.map((part) => part.id);
   const strange = [...absent, ...parts.map((part) => part.id)].find((id) => !known.includes(id));
-  if (strange) return `This kind has no part “${strange}”.`;
+  if (strange) return _('This kind has no part “{part}”.', { part: strange });
   const never = mayBeAbsent(pack).map((part) => part.id);
-  if (!absent.every((id) => never.includes(id))) return 'It leaves out a part that every set is asked for.';
-  if (!calibrationStays(pack, absent, sheet.book)) return 'It leaves no calibration part.';
+  if (!absent.every((id) => never.includes(id))) return _('It leaves out a part that every set is asked for.');
+  if (!calibrationStays(pack, absent, sheet.book)) return _('It leaves no calibration part.');
   const taken = new Set([...known, ...[...pack.checks, ...pack.tasks].map((row) => row.id)]);
   for (const { id, label, stage } of extra) {
-    if (taken.has(id) || taken.has(`find-and-fit-${id}`)) return `The tables have a row of their own with the id of “${label}”.`;
-    if (!pack.stages.some((row) => row.id === stage)) return `There is no stage “${stage}” to look at “${label}” in.`;
+    if (taken.has(id) || taken.has(`find-and-fit-${id}`)) return _('The tables have a row of their own with the id of “{part}”.', { part: label });
+    if (!pack.stages.some((row) => row.id === stage)) return _('There is no stage “{stage}” to look at “{part}” in.', { stage, part: label });
     taken.add(id);
   }
-  for (const [rows, label] of [[pack.services, sheet.service], [pack.finishes, sheet.finish]]) {
-    if (label && !rows.some((row) => row.label === label)) return `The tables do not know “${label}”.`;
+  for (const [rows, name] of [[pack.services, sheet.service], [pack.finishes, sheet.finish]]) {
+    if (name && !rows.some((row) => [row.id, row.label, ...row.words].includes(name))) return _('The tables do not know “{text}”.', { text: name });
   }
   return '';
 }

@@ -1,4 +1,5 @@
 /** Model sheets made on this phone. Each is kept whole: the document that counts, and what stands in its fields. */
+import { _ } from '../language.js';
 import { openDatabase } from './database.js';
 import { newId } from './operations.js';
 import { save } from './saving.js';
@@ -50,16 +51,16 @@ export async function binSheet(id, removed) {
 export async function ownOverrides(pack, id) {
   const sheet = await openSheet(id);
   const why = await whyUnused(pack, sheet);
-  if (why) return { changed: sheet?.changed ?? '', unused: `The model sheet of this set ${why}` };
+  if (why) return { changed: sheet?.changed ?? '', unused: why };
   return { changed: sheet.changed, overrides: { ...sheet.document, name: sheetName(sheet) || pack.name } };
 }
 
 async function whyUnused(pack, sheet) {
-  if (!sheet) return 'is not on this phone.';
-  if (sheet.removed) return 'was removed.';
+  if (!sheet) return _('The model sheet of this set is not on this phone.');
+  if (sheet.removed) return _('The model sheet of this set was removed.');
   const { damage, misfit } = await import('./sheet_rules.js');
   const wrong = damage(sheet);
-  if (wrong) return `is damaged. ${wrong}`;
+  if (wrong) return _('The model sheet of this set is damaged. {why}', { why: wrong });
   const outdated = misfit(pack, sheet.document);
-  return outdated && `does not fit these rule tables. ${outdated}`;
+  return outdated && _('The model sheet of this set does not fit these rule tables. {why}', { why: outdated });
 }

@@ -1,6 +1,7 @@
 /** What a thing on the shelf may hold: a spare, a want or a donor. */
+import { _ } from '../language.js';
 
-const FORM = 'It does not have the form of a thing on the shelf.';
+const formWords = () => _('It does not have the form of a thing on the shelf.');
 
 const within = (value, least, most) => typeof value === 'number' && value >= least && value <= most;
 const isName = (value) => typeof value === 'string' && value !== '' && value.length <= 200;
@@ -22,7 +23,7 @@ const DONOR = { set: isName };
  * @returns {string} empty when it is whole
  */
 export function damage(thing) {
-  if (typeof thing !== 'object' || thing === null) return FORM;
+  if (typeof thing !== 'object' || thing === null) return formWords();
   const rules = { ...WHOLE, ...thing.kind === 'donor' ? DONOR : PART };
-  return Object.entries(rules).every(([key, rule]) => rule(thing[key])) ? '' : FORM;
+  return Object.entries(rules).every(([key, rule]) => rule(thing[key])) ? '' : formWords();
 }

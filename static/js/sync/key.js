@@ -2,6 +2,7 @@
  * The key that opens a notebook on the server: 128 random bits, made on the device. As words by BIP 39: four bits of
  * SHA-256 follow the key, and each eleven bits are the place of a word in its English list.
  */
+import { _, _n } from '../language.js';
 import { assetUrl } from '../store/packs.js';
 
 const BYTES = 16;
@@ -21,7 +22,7 @@ let list = null;
 
 /** @returns {Promise<string[]>} */
 async function words() {
-  list ??= fetch(assetUrl('key-words.json')).then((answer) => (answer.ok ? answer.json() : Promise.reject(new Error('The list of words is not on this phone yet.'))));
+  list ??= fetch(assetUrl('key-words.json')).then((answer) => (answer.ok ? answer.json() : Promise.reject(new Error(_('The list of words is not on this phone yet.')))));
   return list.catch((problem) => {
     list = null;
     throw problem;
@@ -56,11 +57,12 @@ export async function keyOf(text) {
     const short = word.length >= TELLING ? all.findIndex((other) => other.startsWith(word)) : -1;
     if (short >= 0) return short;
     const near = all.find((other) => other.slice(0, 3) === word.slice(0, 3));
-    throw new Error(`Word ${index + 1}, "${word}", is not one of the list.${near ? ` Was it "${near}"?` : ''}`);
+    const unknown = _('Word {place}, "{word}", is not one of the list.', { place: index + 1, word });
+    throw new Error(near ? `${unknown} ${_('Was it "{near}"?', { near })}` : unknown);
   });
-  if (places.length !== count) throw new Error(`A key has ${count} words; here ${places.length === 1 ? 'is 1' : `are ${places.length}`}.`);
+  if (places.length !== count) throw new Error(_n('A key has {needed} words; here is {count}.', 'A key has {needed} words; here are {count}.', places.length, { needed: count }));
   const bits = places.map((place) => place.toString(2).padStart(BITS, '0')).join('');
   const bytes = Uint8Array.from(bits.slice(0, BYTES * 8).match(/.{8}/g), (byte) => parseInt(byte, 2));
-  if (await bitsOf(bytes) !== bits) throw new Error('These words do not belong together: one of them was misread, or two changed places. Compare them with the other device.');
+  if (await bitsOf(bytes) !== bits) throw new Error(_('These words do not belong together: one of them was misread, or two changed places. Compare them with the other device.'));
   return hex(bytes);
 }

@@ -1,8 +1,9 @@
 /** The exact plan of a lot, from the server: asked without a key or cookie, and nothing of it is kept there. */
+import { _ } from '../language.js';
 import { NoSignal, Refused } from '../store/photo_server.js';
 
 /** Said of an answer that no server of this app gives. */
-const ANOTHER = 'Something between this device and the server answers in its place. The plan made here stands.';
+const another = () => _('Something between this device and the server answers in its place. The plan made here stands.');
 /** How often a busy server is asked. */
 const TIMES = 8;
 
@@ -22,7 +23,7 @@ export async function solveLot(document, hoursLimit, { progress, signal }) {
   for await (const line of linesOf(answer.body)) {
     const said = saidIn(line);
     if (said.error) throw refusal(said);
-    if (said.choice && !waysFit(document, said.choice)) throw new Refused('The plan that the server sent does not fit this lot. The one made here stands.');
+    if (said.choice && !waysFit(document, said.choice)) throw new Refused(_('The plan that the server sent does not fit this lot. The one made here stands.'));
     if (said.choice) return { choice: said.choice, proof: { gap: said.gap, proven: said.proven, alone: said.alone } };
     progress(said);
   }
@@ -33,7 +34,7 @@ function saidIn(line) {
   try {
     return JSON.parse(line) ?? {};
   } catch {
-    throw new Refused(ANOTHER);
+    throw new Refused(another());
   }
 }
 
@@ -60,7 +61,7 @@ function unreached(problem) {
 }
 
 function refusal({ error }) {
-  return new Refused(error?.message ? `${error.message} ${error.hint ?? ''}`.trim() : ANOTHER);
+  return new Refused(error?.message ? `${error.message} ${error.hint ?? ''}`.trim() : another());
 }
 
 /** @param {ReadableStream<Uint8Array>} body */

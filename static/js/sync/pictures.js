@@ -1,4 +1,5 @@
 /** Pictures travel one by one beside the findings, each in parts, and go on where they were cut off. */
+import { _ } from '../language.js';
 import { keepPicture, pictureSent, picturesToSend, picturesWanted } from '../store/backup.js';
 import { sha256Of } from '../store/digest.js';
 import { thumbOf } from '../store/photo_intake.js';
@@ -79,7 +80,7 @@ async function fetchAll(key, tell) {
       left = await fetchOne(key, id, sha256) || left;
     } catch (problem) {
       if (!problem.full) throw problem;
-      return 'Findings are backed up, but photos of another device find no room on this one. Free some space; they come by themselves then.';
+      return _('Findings are backed up, but photos of another device find no room on this one. Free some space; they come by themselves then.');
     }
     done += bytes;
     tell({ way: 'down', done, of });
@@ -93,11 +94,11 @@ async function fetchOne(key, id, hash) {
   try {
     picture = await (await ask(key, `/pictures/${hash}`)).blob();
   } catch (problem) {
-    if (problem instanceof Refusal) return 'A photo is still on the device that took it.';
+    if (problem instanceof Refusal) return _('A photo is still on the device that took it.');
     throw problem;
   }
   const bitmap = await sha256Of(picture) === hash && await createImageBitmap(picture).catch(() => null);
-  if (!bitmap) return 'A photo came damaged. It is fetched again next time.';
+  if (!bitmap) return _('A photo came damaged. It is fetched again next time.');
   const thumb = await thumbOf(bitmap);
   bitmap.close();
   await refuseWithoutRoom(picture.size);

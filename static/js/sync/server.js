@@ -1,11 +1,12 @@
 /** Asks the server for the notebook that a key opens. The key goes in a header: addresses are logged and remembered. */
+import { _ } from '../language.js';
 
 /** Longest wait for an answer, in milliseconds. */
 const LONGEST = 60_000;
 
 /** No answer, or one that says to come again. `seconds` is how long the server asks to wait; 0 when it does not. */
 export class Unreachable extends Error {
-  constructor(words = 'No signal, or the server does not answer.', seconds = 0) {
+  constructor(words = _('No signal, or the server does not answer.'), seconds = 0) {
     super(words);
     this.seconds = seconds;
   }
@@ -39,6 +40,6 @@ export async function ask(key, address, { method = 'GET', json, body, headers = 
   const words = document_.error && `${document_.error.message} ${document_.error.hint ?? ''}`.trim();
   // Too much asked, busy, broken: the same request may go well later. A full notebook or server will not, by itself.
   if (answer.status === 429 || (answer.status >= 500 && answer.status !== 507)) throw new Unreachable(words, Number(answer.headers.get('Retry-After')) || 0);
-  if (!document_.error) throw new Unreachable('Something between this device and the server answers in its place.');
+  if (!document_.error) throw new Unreachable(_('Something between this device and the server answers in its place.'));
   throw new Refusal(document_.error, document_);
 }

@@ -5,8 +5,7 @@
  * Where the two differ after a change of worker, the page saves and loads itself anew.
  */
 
-const WORKER = '/service-worker.js';
-const CACHES = 'underchassis-';
+export const WORKER = '/service-worker.js';
 const ONE_HOUR = 60 * 60 * 1000;
 
 /**
@@ -50,26 +49,6 @@ export async function takeOver(settle) {
   await settle();
   const registration = await navigator.serviceWorker.getRegistration();
   registration?.waiting?.postMessage({ type: 'take-over' });
-}
-
-/**
- * Fetches the app's files afresh. Touches the worker and its caches only, never anything that was entered.
- * @returns {Promise<boolean>} false, with nothing removed, when the server cannot be reached; else the page reloads
- */
-export async function refreshFiles() {
-  try {
-    // Without the server the kept files are the only ones there are.
-    const news = await fetch(WORKER, { cache: 'no-store' });
-    if (!news.ok) return false;
-  } catch {
-    return false;
-  }
-  const registration = await navigator.serviceWorker?.getRegistration();
-  await registration?.unregister();
-  const names = (await caches.keys()).filter((name) => name.startsWith(CACHES));
-  await Promise.all(names.map((name) => caches.delete(name)));
-  location.reload();
-  return true;
 }
 
 /**

@@ -1,4 +1,5 @@
 /** What most sets share (name, place, aim, region, currency) behind one button, with photos of the whole, its label, and the way to the model sheet. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 
 /**
@@ -22,7 +23,7 @@ export function aboutIt(prepared, current, put, photosChanged) {
     await fill();
     window.scrollTo(0, 0);
     panel.querySelector('input')?.focus();
-  } }, 'About it');
+  } }, _('About it'));
   return { button, panel, refresh: () => !panel.hidden && fill() };
 }
 
@@ -30,7 +31,7 @@ export function aboutIt(prepared, current, put, photosChanged) {
 function sheetLinks(prepared, { id, family, model_sheet: sheet }) {
   const own = sheet?.startsWith('own-');
   const link = (href, text) => h('a', { class: 'button', href }, text);
-  return h('p', { class: 'links' }, own && link(`#/sheet/${sheet}/${id}`, 'Edit this model sheet'),
-    (!own || prepared.unused) && link(`#/sheet/new/${family}/${id}`, 'Make a model sheet from this'),
-    link(`#/history/${id}`, 'History'));
+  return h('p', { class: 'links' }, own && link(`#/sheet/${sheet}/${id}`, _('Edit this model sheet')),
+    (!own || prepared.unused) && link(`#/sheet/new/${family}/${id}`, _('Make a model sheet from this')),
+    link(`#/history/${id}`, _('History')));
 }

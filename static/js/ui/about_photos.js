@@ -1,10 +1,10 @@
 /** Photos of a set as a whole, and its label. */
+import { _, _n } from '../language.js';
 import { photosOf } from '../store/photos.js';
 import { h } from './element.js';
 import { labelField } from './label_field.js';
 import { photoButton } from './photo_button.js';
 import { photoStrip } from './photo_strip.js';
-import { countPhotos } from './photo_words.js';
 
 /**
  * @param {any} pack
@@ -20,13 +20,13 @@ export function aboutPhotos(pack, foundSet, put, changed) {
     const known = new Set(pack.checks.map((check) => `check/${check.id}`));
     // A photo of a check that these tables do not have is still one of the set.
     const whole = all.filter((photo) => !known.has(photo.about));
-    strip.replaceChildren(...[whole.length > 0 && photoStrip(whole, 'the set as a whole'),
-      all.length > whole.length && h('p', { class: 'fine' }, `${countPhotos(all.length - whole.length)} more at its checks.`)].filter(Boolean));
+    strip.replaceChildren(...[whole.length > 0 && photoStrip(whole, _('the set as a whole')),
+      all.length > whole.length && h('p', { class: 'fine' }, _n('{count} photo more at its checks.', '{count} photos more at its checks.', all.length - whole.length))].filter(Boolean));
   };
   show();
-  const button = photoButton({ set: id, about: '', label: 'the set as a whole', text: 'Photo of the whole', onAdded: () => {
+  const button = photoButton({ set: id, about: '', label: _('the set as a whole'), text: _('Photo of the whole'), onAdded: () => {
     show();
     changed();
   } });
-  return h('section', { class: 'card', 'aria-label': 'Photos and label' }, strip, button, labelField(foundSet, put));
+  return h('section', { class: 'card', 'aria-label': _('Photos and label') }, strip, button, labelField(foundSet, put));
 }

@@ -1,10 +1,12 @@
 /** Follows the backup: what other devices changed is shown at once, and what they removed is said. */
+import { _ } from '../language.js';
 import { openDatabase } from '../store/database.js';
 import { thisDevice } from '../store/device.js';
 import { FoundSet } from '../store/found_set.js';
 import { binSets } from '../store/notebook.js';
 import { backupWatch } from '../sync/backup_watch.js';
-import { setStateWords, wholeStateWords } from './backup_words.js';
+import { wholeStateWords } from './backup_state_words.js';
+import { setStateWords } from './backup_words.js';
 import { setText } from './element.js';
 import { clearNotice, notice } from './notices.js';
 
@@ -42,10 +44,11 @@ async function sayRemoved(id, refresh) {
   const database = await openDatabase();
   const [base, rows, standing, device] = await Promise.all([database.get('sets', id), database.findingsOf(id), database.get('standing', ['sets', id]), thisDevice()]);
   if (!base?.removed) return;
-  const title = new FoundSet(base, rows).get('title') || 'A set';
+  const title = new FoundSet(base, rows).get('title') || _('A set');
   const here = (await database.get('operations', standing.heads[0]))?.device === device.id;
   const name = `removed-${id}`;
-  notice(name, here ? `${title} was removed on this device, and another one has entered more of it since.` : `${title} was removed on another device.`, { actions: [['Bring it back', async () => {
+  const said = here ? _('{set} was removed on this device, and another one has entered more of it since.', { set: title }) : _('{set} was removed on another device.', { set: title });
+  notice(name, said, { actions: [[_('Bring it back'), async () => {
     clearNotice(name);
     await binSets([base], false);
     await refresh();

@@ -1,5 +1,6 @@
 /** The bar that never leaves: the range, the asking price, what to look at next. */
 import { fairRange } from '../kernel/numbers.js';
+import { _ } from '../language.js';
 import { h, setText, svg } from './element.js';
 import { scaleOf } from './range.js';
 import { typedPrice } from './money.js';
@@ -13,13 +14,13 @@ export class BottomBar {
     this.range = h('strong', { class: 'bar-range' });
     this.complete = h('span', { class: 'bar-complete' });
     this.asking = /** @type {HTMLInputElement} */ (h('input', {
-      inputmode: 'decimal', autocomplete: 'off', 'aria-label': 'They ask', placeholder: '?', id: 'asking',
+      inputmode: 'decimal', autocomplete: 'off', 'aria-label': _('They ask'), placeholder: '?', id: 'asking',
     }));
     this.asking.addEventListener('input', () => {
       const price = typedPrice(this.asking.value);
       const usable = price !== undefined && (price === null || price <= 1e12);
       this.asking.setAttribute('aria-invalid', String(!usable));
-      setText(this.wrong, usable ? '' : 'Write a plain number, such as 90.');
+      setText(this.wrong, usable ? '' : _('Write a plain number, such as 90.'));
       if (usable) actions.ask(price);
     });
     this.wrong = h('p', { class: 'wrong', role: 'alert' });
@@ -29,12 +30,12 @@ export class BottomBar {
     this.what = h('span', { class: 'look-what' });
     this.gain = h('span', { class: 'look-gain' });
     this.next = h('button', { class: 'look-next', 'aria-keyshortcuts': 'Escape', onclick: () => this.target && actions.look(this.target) },
-      h('span', {}, h('span', { class: 'look-label' }, 'Look next: '), this.what), this.gain);
-    this.verdict = h('a', { class: 'to-verdict', href: actions.verdict }, 'Verdict');
-    this.element = h('footer', { class: 'bar', 'aria-label': 'Price and what to look at next' },
+      h('span', {}, h('span', { class: 'look-label' }, _('Look next:'), ' '), this.what), this.gain);
+    this.verdict = h('a', { class: 'to-verdict', href: actions.verdict }, _('Verdict'));
+    this.element = h('footer', { class: 'bar', 'aria-label': _('Price and what to look at next') },
       h('div', { class: 'bar-top' },
         h('a', { class: 'bar-price', href: actions.verdict, 'aria-live': 'polite' }, this.range, this.complete),
-        h('label', { class: 'bar-ask' }, h('span', {}, 'they ask'), this.asking)),
+        h('label', { class: 'bar-ask' }, h('span', {}, _('they ask')), this.asking)),
       this.wrong,
       svg('svg', { class: 'bar-drawing', viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true' },
         svg('rect', { class: 'range-line', x: 0, y: 4, width: 100, height: 2 }), this.span, this.mid, this.ask),
@@ -55,7 +56,7 @@ export class BottomBar {
     if (document.activeElement !== this.asking) this.asking.value = asking === null ? '' : String(asking);
     this.target = next?.id ?? null;
     this.next.classList.toggle('done', next === null);
-    setText(this.what, next ? next.label : 'Nothing left on the list is likely to change the answer.');
+    setText(this.what, next ? next.label : _('Nothing left on the list is likely to change the answer.'));
     setText(this.gain, next ? next.gain : '');
   }
 }
@@ -69,8 +70,8 @@ export function barView(prepared, findings, now, ahead, money) {
   return {
     fair,
     asking: findings.asking,
-    range: `${money.say(fair.low)} to ${money.say(fair.high)}`,
-    complete: low === high ? `${percent(likely)} % complete` : `${percent(low)} to ${percent(high)} % complete`,
+    range: _('{low} to {high}', { low: money.say(fair.low), high: money.say(fair.high) }),
+    complete: low === high ? _('{share} complete', { share: `${percent(likely)} %` }) : _('{low} to {high} complete', { low: percent(low), high: `${percent(high)} %` }),
     next: going ? nextLook(prepared.pack, ahead.looks[0], findings, money) : null,
   };
 }
@@ -78,6 +79,6 @@ export function barView(prepared, findings, now, ahead, money) {
 function nextLook(pack, look, findings, money) {
   const check = pack.checks[look.check];
   const said = look.evi > 0 ? money.say(look.evi) : '';
-  const gain = findings.asking === null ? `narrows ${said}` : `worth ${said}`;
+  const gain = findings.asking === null ? _('narrows {sum}', { sum: said }) : _('worth {sum}', { sum: said });
   return { id: check.id, label: check.label, gain: `${look.seconds} s${said ? ` · ${gain}` : ''}` };
 }

@@ -1,4 +1,5 @@
 /** One check: open as a card with its options, answered as one line with what it did to the price. */
+import { _, _n } from '../language.js';
 import { NOTHING } from '../store/found_set.js';
 import { cautionBlocks } from './cautions.js';
 import { h, setText } from './element.js';
@@ -7,9 +8,9 @@ import { figure, typedNumber } from './money.js';
 import { photoPick } from './photo_pick.js';
 
 /** What people type as text, by what a check asks for. */
-const TEXTS = {
-  serial: 'Serial as stamped', nameplate: 'Text as it stands there', book: 'Serial in the book', order: 'Number as it stands there',
-};
+const typedText = () => ({
+  serial: _('Serial as stamped'), nameplate: _('Text as it stands there'), book: _('Serial in the book'), order: _('Number as it stands there'),
+});
 
 /**
  * @typedef {Object} CheckActions
@@ -72,26 +73,26 @@ export class CheckCard {
   line() {
     const { check, found } = this;
     const option = check.options.find((row) => row.id === found.option);
-    const said = option ? option.label : 'cannot be looked at here';
+    const said = option ? option.label : _('cannot be looked at here');
     return h('button', {
-      class: 'folded-line', 'aria-label': `${check.label}: ${said}. Change`,
+      class: 'folded-line', 'aria-label': _('{check}: {answer}. Change', { check: check.label, answer: said }),
       onclick: () => {
         this.reopen();
         this.element.querySelector('button')?.focus();
       },
     },
     h('span', { class: 'what' }, check.label),
-    h('span', { class: 'said' }, said, this.extra(), found.looked_over ? ' (looked over)' : ''),
+    h('span', { class: 'said' }, said, this.extra(), found.looked_over && ' ', found.looked_over && _('(looked over)')),
     option ? this.amount : h('span', { class: 'amount' }, '?'));
   }
 
   /** The figure or list kept with the answer, in short. */
   extra() {
     const { holes, crystal_khz: crystal, coverage_khz: coverage, heater_strings: strings, text } = this.found;
-    if (strings?.length) return `, ${strings.length === 1 ? '1 heater string' : `${strings.length} heater strings`}`;
-    if (holes?.length) return `: ${holes.length === 1 ? '1 hole' : `${holes.length} holes`}`;
+    if (strings?.length) return ', ' + _n('{count} heater string', '{count} heater strings', strings.length);
+    if (holes?.length) return ': ' + _n('{count} hole', '{count} holes', holes.length);
     if (crystal) return `, ${figure(crystal)} kHz`;
-    if (coverage?.[0] && coverage[1]) return `, ${figure(coverage[0])} to ${figure(coverage[1])} kHz`;
+    if (coverage?.[0] && coverage[1]) return ', ' + _('{from} to {to} kHz', { from: figure(coverage[0]), to: figure(coverage[1]) });
     return text ? `, ${text}` : '';
   }
 
@@ -99,18 +100,18 @@ export class CheckCard {
     const { check, found } = this;
     const answered = found.option || found.unseen;
     return [
-      h('div', { class: 'card-head' }, h('h3', {}, check.label), h('span', { class: 'seconds' }, `${check.seconds} s`)),
+      h('div', { class: 'card-head' }, h('h3', {}, check.label), h('span', { class: 'seconds' }, _('{seconds} s', { seconds: check.seconds }))),
       h('p', { class: 'help' }, check.help),
       h('div', { class: 'options', role: 'group', 'aria-label': check.label },
         ...check.options.map((option) => this.option(option))),
       this.inputs(),
       this.photos,
       h('div', { class: 'card-foot' }, this.pick,
-        answered && h('button', { class: 'button quiet', onclick: () => this.keep({ ...found, ...NOTHING, unseen: false }) }, 'Not checked'),
-        answered && h('button', { class: 'button quiet', onclick: () => this.fold() }, 'Fold'),
+        answered && h('button', { class: 'button quiet', onclick: () => this.keep({ ...found, ...NOTHING, unseen: false }) }, _('Not checked')),
+        answered && h('button', { class: 'button quiet', onclick: () => this.fold() }, _('Fold')),
         !found.unseen && h('button', {
           class: 'button quiet', onclick: () => this.keep({ ...found, ...NOTHING, unseen: true }),
-        }, 'Cannot be looked at here')),
+        }, _('Cannot be looked at here'))),
     ].filter(Boolean);
   }
 
@@ -166,16 +167,16 @@ export class CheckCard {
     }
     if (check.asks === 'crystal') {
       const usual = this.pack.sheet?.crystal_khz ?? '';
-      return this.figures([['Figure marked on it, kHz', found.crystal_khz ?? null, usual]], ([value]) => ({ crystal_khz: value }));
+      return this.figures([[_('Figure marked on it, kHz'), found.crystal_khz ?? null, usual]], ([value]) => ({ crystal_khz: value }));
     }
     if (check.asks === 'coverage') {
       const [low, high] = found.coverage_khz ?? [null, null];
       const [from = '', to = ''] = this.pack.sheet?.coverage_khz ?? [];
       return h('div', {},
-        this.figures([['First figure, kHz', low, from], ['Last figure, kHz', high, to]], (span) => ({ coverage_khz: span })),
+        this.figures([[_('First figure, kHz'), low, from], [_('Last figure, kHz'), high, to]], (span) => ({ coverage_khz: span })),
         this.actions.regionField());
     }
-    if (check.asks in TEXTS) return this.text();
+    if (check.asks in typedText()) return this.text();
     if (check.asks === 'stamp') return this.later('readings', (page) => page.stampReading(this.pack, check.id));
     return check.asks === 'heaters' ? this.later('heaters', (page) => page.heaterEditor(this.pack, found.heater_strings ?? [],
       (strings) => this.keepTyped({ heater_strings: strings }))) : null;
@@ -185,13 +186,13 @@ export class CheckCard {
   figures(fields, valueOf) {
     const wrong = h('p', { class: 'wrong', role: 'alert' });
     const inputs = fields.map(([, value, usual]) => /** @type {HTMLInputElement} */ (h('input', {
-      inputmode: 'decimal', autocomplete: 'off', value: value ?? '', placeholder: usual && `usually ${usual}`,
+      inputmode: 'decimal', autocomplete: 'off', value: value ?? '', placeholder: usual && _('usually {figure}', { figure: usual }),
     })));
     const read = () => {
       const numbers = inputs.map((input) => typedNumber(input.value));
       const bad = numbers.some((number) => number === undefined || (number !== null && (number < 1 || number > 1e7)));
       const falling = numbers.length === 2 && numbers[0] && numbers[1] && numbers[0] >= numbers[1];
-      setText(wrong, bad ? 'Write a frequency in kHz, such as 3300.' : falling ? 'The lower frequency comes first.' : '');
+      setText(wrong, bad ? _('Write a frequency in kHz, such as 3300.') : falling ? _('The lower frequency comes first.') : '');
       if (bad) return;
       this.keepTyped(valueOf(numbers));
     };
@@ -204,7 +205,7 @@ export class CheckCard {
     const input = /** @type {HTMLInputElement} */ (h('input', { autocomplete: 'off', autocapitalize: 'characters', maxlength: 120, value: this.found.text ?? '' }));
     const note = this.later('readings', (page) => page.reading(this.pack, asks, input));
     input.addEventListener('input', () => this.keepTyped({ text: input.value }));
-    return h('div', {}, h('div', { class: 'fields' }, labelled(TEXTS[asks], input)), note);
+    return h('div', {}, h('div', { class: 'fields' }, labelled(typedText()[asks], input)), note);
   }
 
   /** Keeps what was typed, with the card left as it is under the typing hands. */

@@ -4,7 +4,7 @@ import { CheckCard } from './check.js';
 import { h } from './element.js';
 import { sizeField } from './hole_size_field.js';
 import { sizeChips } from './hole_sizes.js';
-import { AS_FOUND } from './hole_words.js';
+import { asFound } from './hole_words.js';
 
 /**
  * The options of a check but the told one.
@@ -39,7 +39,7 @@ export function holeChoices(pack, told, found, gone, choose) {
   const place = pack.holes.places.find((row) => row.id === told.place);
   const { place: where, diameter_mm, as_found } = found ?? told;
   const group = (label, ...buttons) => h('div', { class: 'options', role: 'group', 'aria-label': label }, ...buttons);
-  const left = AS_FOUND.filter(([id]) => id !== told.as_found).map(([id, words]) => h('button', {
+  const left = asFound().filter(([id]) => id !== told.as_found).map(([id, words]) => h('button', {
     class: 'option', 'aria-pressed': String(found?.as_found === id), onclick: () => choose({ place: where, diameter_mm, as_found: id }),
   }, words));
   return h('div', {},

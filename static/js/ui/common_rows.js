@@ -2,6 +2,7 @@
  * The rows that belong to no family as people read them. Twin of webapp/pages/common_rows.py. A table that has not
  * come to this phone yet stays empty.
  */
+import { _ } from '../language.js';
 import { figure } from './money.js';
 import { designationTables, holeTables, tubeRows } from './reference_rows.js';
 import { names } from './rule_figures.js';
@@ -10,47 +11,47 @@ import { row, table } from './rule_row.js';
 /** The tables that every pack carries alike. @param {any} pack */
 export function commonTables(pack) {
   return [
-    table('cautions', 'Cautions', pack.cautions.filter(({ basis }) => basis).map((found) => caution(pack, found))),
-    table('signs', 'Safety signs', Object.values(pack.signs).map((sign) => row(`sign.${sign.id}`, sign.id, [`${sign.name}.`], sign))),
-    table('services', 'Services and their finishes', pack.services.map((found) => service(pack, found))),
-    table('bands', 'Amateur bands', Object.values(pack.band_rows).map(band)),
-    table('index', 'What money bought, by year', indexRows(pack)),
+    table('cautions', _('Cautions'), pack.cautions.filter(({ basis }) => basis).map((found) => caution(pack, found))),
+    table('signs', _('Safety signs'), Object.values(pack.signs).map((sign) => row(`sign.${sign.id}`, sign.id, [`${sign.name}.`], sign))),
+    table('services', _('Services and their finishes'), pack.services.map((found) => service(pack, found))),
+    table('bands', _('Amateur bands'), Object.values(pack.band_rows).map(band)),
+    table('index', _('What money bought, by year'), indexRows(pack)),
     ...designationTables(pack.nomenclature),
     ...holeTables(pack.component_holes),
-    table('scale', 'Things of known size', scaleRows(pack.scale_objects)),
-    table('measuring', 'Measuring in photos', Object.values(pack.measuring.rows ?? {}).map((found) => constant(found, 'measuring'))),
-    table('tubes', 'Tube numbers', tubeRows(pack.tube_numbers)),
-    table('constants', 'Fixed numbers of the arithmetic', Object.values(pack.constant_rows).map((found) => constant(found, 'constant'))),
+    table('scale', _('Things of known size'), scaleRows(pack.scale_objects)),
+    table('measuring', _('Measuring in photos'), Object.values(pack.measuring.rows ?? {}).map((found) => constant(found, 'measuring'))),
+    table('tubes', _('Tube numbers'), tubeRows(pack.tube_numbers)),
+    table('constants', _('Fixed numbers of the arithmetic'), Object.values(pack.constant_rows).map((found) => constant(found, 'constant'))),
   ];
 }
 
 function caution(pack, found) {
   return row(`caution.${found.id}`, found.title, [
-    `Look for: ${found.look}`, found.text, found.who, `Sign ${found.sign}: ${pack.signs[found.sign].name}.`,
-    found.standing && 'Shown before the first check.',
+    _('Look for: {signs}', { signs: found.look }), found.text, found.who, _('Sign {sign}: {name}.', { sign: found.sign, name: pack.signs[found.sign].name }),
+    found.standing && _('Shown before the first check.'),
   ], found);
 }
 
 function service(pack, found) {
   const finishes = found.finishes.map((id) => pack.finishes.find((finish) => finish.id === id));
   return row(`service.${found.id}`, found.label, [
-    `Ordered: ${names(finishes.map((finish) => finish.label))}.`,
-    found.words.length > 0 && `Also called: ${names(found.words)}.`,
-    ...finishes.map(({ label, words }) => words.length > 0 && `${label}: also ${names(words)}.`),
+    _('Ordered: {finishes}.', { finishes: names(finishes.map((finish) => finish.label)) }),
+    found.words.length > 0 && _('Also called: {words}.', { words: names(found.words) }),
+    ...finishes.map(({ label, words }) => words.length > 0 && _('{finish}: also {words}.', { finish: label, words: names(words) })),
   ], found);
 }
 
 function band(found) {
-  return row(`band.${found.id}`, found.name, [`${figure(found.from_khz)} to ${figure(found.to_khz)} kHz.`], found, `Region ${found.region}`);
+  return row(`band.${found.id}`, found.name, [_('{from} to {to} kHz.', { from: figure(found.from_khz), to: figure(found.to_khz) })], found, _('Region {region}', { region: found.region }));
 }
 
 function indexRows({ index_series: series, index, index_years: years }) {
   const months = Object.entries(index);
   return [
-    ...(series.basis ? [row('index', 'The index', [`${series.name}.`, `Used for ${series.currency} only.`], series)] : []),
+    ...(series.basis ? [row('index', _('The index'), [`${series.name}.`, _('Used for {currency} only.', { currency: series.currency })], series)] : []),
     ...Object.values(years).map((year) => {
       const values = months.filter(([month]) => month.startsWith(`${year.id}-`)).map(([month, value]) => `${month.slice(5)}: ${figure(value)}`);
-      return row(`year.${year.id}`, year.id, [`By month: ${values.join(', ')}.`], year, 'Years');
+      return row(`year.${year.id}`, year.id, [_('By month: {values}.', { values: values.join(', ') })], year, _('Years'));
     }),
   ];
 }
@@ -58,8 +59,8 @@ function indexRows({ index_series: series, index, index_years: years }) {
 function scaleRows({ cards = [], coins = [] }) {
   return [
     ...cards.map((card) => row(`card.${card.id}`, card.label, [
-      `${figure(card.width_mm)} by ${figure(card.height_mm)} mm.`,
-      `${figure(card.thick_mm)} mm thick, corners rounded to ${figure(card.corner_mm)} mm.`,
+      _('{width} by {height} mm.', { width: figure(card.width_mm), height: figure(card.height_mm) }),
+      _('{thick} mm thick, corners rounded to {corner} mm.', { thick: figure(card.thick_mm), corner: figure(card.corner_mm) }),
     ], card)),
     ...coins.map((coin) => row(`coin.${coin.id}`, coin.label, [`${figure(coin.diameter_mm)} mm.`], coin)),
   ];

@@ -1,4 +1,5 @@
 /** A button that asks once more before it does what cannot be taken back. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 
 /**
@@ -15,7 +16,7 @@ export function confirmed(label, question, yes, act) {
     const keep = h('button', { class: 'button', onclick: () => {
       rest();
       first.focus();
-    } }, 'Leave it as it is');
+    } }, _('Leave it as it is'));
     const go = h('button', { class: 'button danger', onclick: () => act().finally(rest) }, yes);
     place.replaceChildren(h('p', { role: 'alert' }, question), h('div', { class: 'links' }, keep, go));
     keep.focus();

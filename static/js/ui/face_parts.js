@@ -1,4 +1,5 @@
 /** The pieces of a drawn face: its outline, what it carries from the works, its holes, a scale. One unit is a millimetre. */
+import { _ } from '../language.js';
 import { svg } from './element.js';
 import { faceSize, roundLength } from './hole_view.js';
 import { figure } from './money.js';
@@ -77,7 +78,8 @@ export const sizePart = (face, x, y, pixel) => svg('text', { class: 'face-size',
 /** The size of a face in words. @param {any} face */
 export function faceWords(face) {
   const { width_mm: width, height_mm: height, twice } = face;
-  return `${twice ? 'each ' : ''}${figure(width)} × ${figure(height)} mm`;
+  const size = `${figure(width)} × ${figure(height)} mm`;
+  return twice ? _('each {size}', { size }) : size;
 }
 
 /** A length to hold against it, from its left end. @param {number} x @param {number} y @param {number} most the longest that fits @param {number} pixel */

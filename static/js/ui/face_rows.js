@@ -1,4 +1,5 @@
 /** The faces that holes are drawn on, as people read them. Twin of webapp/pages/face_rows.py. */
+import { _ } from '../language.js';
 import { figure } from './money.js';
 import { byId, row } from './rule_row.js';
 
@@ -6,14 +7,14 @@ import { byId, row } from './rule_row.js';
 export const faceRows = (pack) => (pack.faces.drawn ?? []).map((found) => face(pack, found));
 
 function face(pack, found) {
-  const size = `${figure(found.width_mm)} by ${figure(found.height_mm)} mm`;
+  const [width, height] = [figure(found.width_mm), figure(found.height_mm)];
   const { label } = byId(pack.holes.places, found.id);
   return row(`face.${found.id}`, label.charAt(0).toUpperCase() + label.slice(1), [
-    found.twice ? `${size}, drawn twice: ${found.twice.join(', ')}.` : `${size}.`,
-    `From the works: ${found.features.map(feature).join('; ')}.`,
+    found.twice ? _('{width} by {height} mm, drawn twice: {names}.', { width, height, names: found.twice.join(', ') }) : _('{width} by {height} mm.', { width, height }),
+    _('From the works: {features}.', { features: found.features.map(feature).join('; ') }),
   ], found);
 }
 
 function feature({ label, round_mm: round, box_mm: box }) {
-  return round ? `${label}, ${figure(round)} mm` : `${label}, ${figure(box[0])} by ${figure(box[1])} mm`;
+  return round ? `${label}, ${figure(round)} mm` : _('{feature}, {width} by {height} mm', { feature: label, width: figure(box[0]), height: figure(box[1]) });
 }

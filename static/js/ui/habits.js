@@ -1,6 +1,6 @@
 /** What the reader is used to: how numbers and dates are written, and what lengths are in. */
 import { language, locale } from '../language.js';
-import { typedNumber } from './money.js';
+import { spaced, typedNumber } from './money.js';
 
 export { locale };
 
@@ -50,7 +50,7 @@ export function length(mm) {
 }
 
 function written(value, unit, digits) {
-  return new Intl.NumberFormat(locale(), { style: 'unit', unit, unitDisplay: 'short', maximumFractionDigits: digits }).format(value);
+  return spaced(new Intl.NumberFormat(locale(), { style: 'unit', unit, unitDisplay: 'short', maximumFractionDigits: digits }), value);
 }
 
 /**

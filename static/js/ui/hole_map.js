@@ -1,4 +1,5 @@
 /** The drawing on which holes are placed, moved and chosen, by finger or by keys, near or whole. */
+import { _, _n } from '../language.js';
 import { h, svg } from './element.js';
 import { faceParts, holeParts, scalePart, sizePart } from './face_parts.js';
 import { watchGestures } from './hole_gestures.js';
@@ -32,9 +33,9 @@ export class HoleMap {
     /** @type {{hole: any, x_mm: number, y_mm: number} | null} */
     this.dragged = null;
     this.drawing = /** @type {SVGSVGElement} */ (svg('svg', { class: 'hole-map', role: 'group', onkeydown: (event) => this.key(event) }));
-    this.closer = h('button', { class: 'button', onclick: () => this.zoom(STEP) }, 'Closer');
-    this.wider = h('button', { class: 'button', onclick: () => this.zoom(1 / STEP) }, 'Wider');
-    const middle = h('button', { class: 'button', 'aria-label': 'Place a hole in the middle', onclick: () => actions.tapped(this.centre()) }, 'In the middle');
+    this.closer = h('button', { class: 'button', onclick: () => this.zoom(STEP) }, _('Closer'));
+    this.wider = h('button', { class: 'button', onclick: () => this.zoom(1 / STEP) }, _('Wider'));
+    const middle = h('button', { class: 'button', 'aria-label': _('Place a hole in the middle'), onclick: () => actions.tapped(this.centre()) }, _('In the middle'));
     this.element = h('div', { class: 'hole-map-frame' }, this.drawing, h('div', { class: 'links' }, this.closer, this.wider, middle));
     watchGestures(this.drawing, {
       grab: (at) => this.grab(at),
@@ -61,7 +62,8 @@ export class HoleMap {
       this.drawing.style.aspectRatio = `${this.whole.w} / ${this.whole.h}`;
     }
     Object.assign(this, { spots, chosen, dragged: null });
-    this.drawing.setAttribute('aria-label', `${label}, ${spots.length === 1 ? '1 hole' : `${spots.length} holes`}. Arrow keys move a hole by a millimetre, with Shift by ten; Delete removes it.`);
+    this.drawing.setAttribute('aria-label', _n('{face}, {count} hole. Arrow keys move a hole by a millimetre, with Shift by ten; Delete removes it.',
+      '{face}, {count} holes. Arrow keys move a hole by a millimetre, with Shift by ten; Delete removes it.', spots.length, { face: label }));
     this.draw();
   }
 
@@ -132,7 +134,7 @@ export class HoleMap {
   spot({ hole, number }, pixel) {
     const shown = this.dragged?.hole === hole ? { ...hole, ...this.dragged } : hole;
     const chosen = hole === this.chosen;
-    const said = hole.diameter_mm ? `Hole ${number}: ${sizeWords(hole)}${leftWords(hole)}` : 'A new hole';
+    const said = hole.diameter_mm ? _('Hole {number}: {size}', { number, size: sizeWords(hole) + leftWords(hole) }) : _('A new hole');
     return svg('g', {
       class: `hole-spot${chosen ? ' chosen' : ''}${hole.diameter_mm ? '' : ' waits'}`, role: 'button', tabindex: 0, 'aria-pressed': String(chosen),
       'aria-label': `${said}, ${spotWords(this.face, hole)}`,

@@ -1,4 +1,5 @@
 /** A change to a list of holes on its way to the disk: its mark, and what to do when the browser refuses. */
+import { _ } from '../language.js';
 import { clearNotice, notice } from './notices.js';
 import { savingMark } from './saving_mark.js';
 
@@ -7,9 +8,9 @@ export function keepHoles(foundSet, marked, saving) {
   savingMark(marked, saving);
   saving.catch((problem) => notice('save', problem.message, {
     kind: 'bad',
-    actions: [['Try again', () => {
+    actions: [[_('Try again'), () => {
       clearNotice('save');
       keepHoles(foundSet, marked, foundSet.saveAgain());
-    }], ['Export', () => { location.hash = '#/about'; }]],
+    }], [_('Export'), () => { location.hash = '#/about'; }]],
   }));
 }

@@ -1,4 +1,5 @@
 /** A field for a measured diameter, with the sentence about what was typed wrong. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 import { labelled } from './fields.js';
 import { typedNumber } from './money.js';
@@ -10,13 +11,13 @@ import { typedNumber } from './money.js';
  */
 export function sizeField(button, take, beside = false) {
   const size = /** @type {HTMLInputElement} */ (h('input', {
-    inputmode: 'decimal', autocomplete: 'off', 'aria-label': 'Diameter in millimetres', placeholder: 'mm',
+    inputmode: 'decimal', autocomplete: 'off', 'aria-label': _('Diameter in millimetres'), placeholder: 'mm',
   }));
   const wrong = h('p', { class: 'wrong', role: 'alert' });
   const typed = () => {
     const diameter = typedNumber(size.value);
     if (!diameter || diameter < 0.1 || diameter > 500) {
-      wrong.textContent = 'Give the diameter in millimetres, between 0.1 and 500.';
+      wrong.textContent = _('Give the diameter in millimetres, between 0.1 and 500.');
       size.focus();
       return;
     }
@@ -25,6 +26,6 @@ export function sizeField(button, take, beside = false) {
     take(diameter);
   };
   size.addEventListener('keydown', (event) => event.key === 'Enter' && typed());
-  return h('div', {}, h('div', { class: 'fields' }, labelled('Measured, mm', size),
+  return h('div', {}, h('div', { class: 'fields' }, labelled(_('Measured, mm'), size),
     h('button', { type: 'button', class: 'button', onclick: typed }, button), beside), wrong);
 }

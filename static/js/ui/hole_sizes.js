@@ -1,4 +1,5 @@
 /** The sizes of holes that are told by eye, one tap each. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 import { figure } from './money.js';
 
@@ -12,7 +13,13 @@ export function sizeChips({ sizes }, choose, hole = null) {
   return sizes.map((row, index) => h('button', {
     type: 'button', class: 'option', 'aria-pressed': hole && String(index === at),
     onclick: () => choose({ diameter_mm: usualSize(sizes, index), by_eye: true }),
-  }, `${row.label}, ${row.up_to_mm === null ? `over ${figure(sizes[index - 1]?.up_to_mm ?? 0)}` : `to ${figure(row.up_to_mm)}`} mm`));
+  }, `${row.label}, ${spanWords(sizes, index)}`));
+}
+
+function spanWords(sizes, index) {
+  const upTo = sizes[index].up_to_mm;
+  if (upTo !== null) return _('to {mm} mm', { mm: figure(upTo) });
+  return _('over {mm} mm', { mm: figure(sizes[index - 1]?.up_to_mm ?? 0) });
 }
 
 /** A diameter that stands for a size taken by eye: the middle of its row. */

@@ -1,9 +1,10 @@
 /** The list of added holes: where, how wide, how it was left, how that is known. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 import { labelled, select } from './fields.js';
 import { sizeField } from './hole_size_field.js';
 import { sizeChips } from './hole_sizes.js';
-import { AS_FOUND, holeLine, measuredWords } from './hole_words.js';
+import { asFound, holeLine, measuredWords } from './hole_words.js';
 
 /**
  * @param {any} pack
@@ -16,24 +17,24 @@ export function holeEditor(pack, holes, change, later, set) {
   const rows = holes.map((hole, index) => h('li', { class: 'hole' },
     h('span', {}, holeLine(pack, hole), h('small', {}, ` ${measuredWords(hole)}`)),
     h('button', {
-      class: 'button quiet', 'aria-label': `Take hole ${index + 1} off the list`,
-      onclick: () => change(holes.filter((_, at) => at !== index)),
-    }, 'Remove'),
+      class: 'button quiet', 'aria-label': _('Take hole {number} off the list', { number: index + 1 }),
+      onclick: () => change(holes.filter((hole_, at) => at !== index)),
+    }, _('Remove')),
     later((page) => page.holeReading(pack, hole)),
     h('div', { class: 'links' },
-      hole.photo && h('a', { class: 'button quiet', href: `#/photo/${hole.photo}`, 'aria-label': `The photo of hole ${index + 1}` }, 'Its photo'),
-      h('a', { class: 'button quiet', href: `#/holes/${set}/${hole.place}`, 'aria-label': `Hole ${index + 1} on the drawing` },
-        hole.x_mm === undefined ? 'Place it on the drawing' : 'Show on the drawing'))));
+      hole.photo && h('a', { class: 'button quiet', href: `#/photo/${hole.photo}`, 'aria-label': _('The photo of hole {number}', { number: index + 1 }) }, _('Its photo')),
+      h('a', { class: 'button quiet', href: `#/holes/${set}/${hole.place}`, 'aria-label': _('Hole {number} on the drawing', { number: index + 1 }) },
+        hole.x_mm === undefined ? _('Place it on the drawing') : _('Show on the drawing')))));
   return h('div', { class: 'holes' },
     rows.length > 0 && h('ol', { class: 'rows' }, ...rows),
     newHole(pack, holes.at(-1)?.place ?? null, (hole) => change([...holes, hole]), set),
-    h('p', { class: 'links' }, h('a', { class: 'button', href: `#/holes/${set}` }, 'Place holes on a drawing')));
+    h('p', { class: 'links' }, h('a', { class: 'button', href: `#/holes/${set}` }, _('Place holes on a drawing'))));
 }
 
 function newHole(pack, lastPlace, add, set) {
-  const place = select('Where', pack.holes.places.map((row) => [row.id, row.label]));
+  const place = select(_('Where'), pack.holes.places.map((row) => [row.id, row.label]));
   if (lastPlace) place.value = lastPlace;
-  const found = select('As found', AS_FOUND);
+  const found = select(_('As found'), asFound());
   const chips = h('div', { class: 'options' });
   const put = (size) => {
     // A card is not drawn anew under typing hands, and the list must show the new hole.
@@ -44,8 +45,8 @@ function newHole(pack, lastPlace, add, set) {
   place.addEventListener('change', listSizes);
   listSizes();
   return h('div', { class: 'new-hole' },
-    h('p', { class: 'why' }, 'Add one hole: place, how it was left, then its size by eye or measured.'),
-    h('div', { class: 'fields' }, labelled('Where', place), labelled('As found', found)),
+    h('p', { class: 'why' }, _('Add one hole: place, how it was left, then its size by eye or measured.')),
+    h('div', { class: 'fields' }, labelled(_('Where'), place), labelled(_('As found'), found)),
     chips,
-    sizeField('Add this hole', (mm) => put({ diameter_mm: mm }), h('a', { class: 'button', href: `#/measure/new/${set}` }, 'Measure in a photo')));
+    sizeField(_('Add this hole'), (mm) => put({ diameter_mm: mm }), h('a', { class: 'button', href: `#/measure/new/${set}` }, _('Measure in a photo'))));
 }

@@ -17,7 +17,7 @@ export function languageCard() {
   unit.value = chosenUnit() ?? '';
   unit.addEventListener('change', () => keeping(() => chooseUnit(/** @type {'mm' | 'inch'} */ (unit.value) || null), unit, ''));
   return h('section', { class: 'card' }, h('h2', {}, _('Language and lengths')),
-    h('div', { class: 'fields' }, labelled(_('Language'), tongue), labelled(_('Lengths in'), unit)));
+    labelled(_('Language'), tongue), labelled(_('Lengths in'), unit));
 }
 
 /**

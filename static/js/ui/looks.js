@@ -1,4 +1,5 @@
 /** What each remaining check could still change, in money and in seconds, and where one may stop. */
+import { _, _n } from '../language.js';
 import { h } from './element.js';
 
 /** Looks shown before one asks for all. */
@@ -13,23 +14,25 @@ export function looksCard({ pack, findings, appraisal, money }, walk) {
   const looks = appraisal.next_checks;
   const stop = value < threshold || looks.length === 0;
   const row = (look) => lookRow(pack, look, findings.asking !== null, walk, money);
-  return h('section', { class: 'card' }, h('h2', {}, 'Look next'),
+  return h('section', { class: 'card' }, h('h2', {}, _('Look next')),
     h('p', {}, stopLine(pack, stop, findings.asking, appraisal, money)),
-    looks.length > 0 && h('p', { class: 'help' }, 'Beside each look: what the worst and the best answer would do to the middle price, against what is usual.'),
+    looks.length > 0 && h('p', { class: 'help' }, _('Beside each look: what the worst and the best answer would do to the middle price, against what is usual.')),
     !stop && h('ol', { class: 'rows' }, ...looks.slice(0, FIRST).map(row)),
-    looks.length > (stop ? 0 : FIRST) && h('details', {}, h('summary', {}, stop ? `${looks.length} looks below the stop line` : `${looks.length - FIRST} more`),
+    looks.length > (stop ? 0 : FIRST) && h('details', {}, h('summary', {}, stop ? _n('{count} looks below the stop line', '{count} looks below the stop line', looks.length) : _('{count} more', { count: looks.length - FIRST })),
       h('ol', { class: 'rows' }, ...looks.slice(stop ? 0 : FIRST).map(row))));
 }
 
 function stopLine({ model }, stop, asking, { looking }, money) {
-  if (stop) return 'You can stop. Nothing left on the list is likely to change the answer.';
-  if (asking === null) return `Go on looking: what is left still makes more than ${100 * model.spread_share} % of the doubt about the price.`;
-  return `Go on looking: all looks left are worth about ${money.say(looking.value)} to you together. Once that is below ${money.say(looking.threshold)}, you can stop.`;
+  if (stop) return _('You can stop. Nothing left on the list is likely to change the answer.');
+  if (asking === null) return _('Go on looking: what is left still makes more than {share} % of the doubt about the price.', { share: 100 * model.spread_share });
+  return _('Go on looking: all looks left are worth about {worth} to you together. Once that is below {threshold}, you can stop.', { worth: money.say(looking.value), threshold: money.say(looking.threshold) });
 }
 
 function lookRow(pack, { check: id, evi, seconds, worst, best }, asked, walk, money) {
   const check = pack.checks.find((one) => one.id === id);
-  const worth = evi > 0 ? ` · ${asked ? 'worth' : 'narrows'} ${money.say(evi)}` : '';
+  const amount = money.say(evi);
+  const worth = evi > 0 && (asked ? _('worth {amount}', { amount }) : _('narrows {amount}', { amount }));
+  const said = [_('{low} to {high}', { low: money.change(worst), high: money.change(best) }), _('{seconds} s', { seconds }), worth];
   return h('li', {}, h('a', { class: 'row-link', href: `${walk}/${id}` },
-    h('span', {}, check.label), h('span', { class: 'fine' }, `${money.change(worst)} to ${money.change(best)} · ${seconds} s${worth}`)));
+    h('span', {}, check.label), h('span', { class: 'fine' }, said.filter(Boolean).join(' · '))));
 }

@@ -1,4 +1,5 @@
 /** Who gives what to whom, drawn: donors on the left, receivers on the right. The same stands below as text. */
+import { _, _n } from '../language.js';
 import { svg } from './element.js';
 import { grouped } from './lot_view.js';
 
@@ -22,11 +23,14 @@ export function lotDrawing(view) {
   const height = ROW * Math.max(donors.length, receivers.length);
   const at = (list, index) => height * (index + 0.5) / list.length;
   const lines = donors.flatMap((rows, index) => [...grouped(rows, ({ to }) => keyOf(to)).values()].map((own) => line(own, at(donors, index), at(receivers, place.get(keyOf(own[0].to))))));
-  const label = `${donors.length === 1 ? '1 donor' : `${donors.length} donors`}, ${receivers.length === 1 ? '1 receiver' : `${receivers.length} receivers`}. The list below says which part goes where.`;
+  const who = { donors: _n('{count} donor', '{count} donors', donors.length), receivers: _n('{count} receiver', '{count} receivers', receivers.length) };
+  const label = _('{donors}, {receivers}. The list below says which part goes where.', who);
   return svg('svg', { class: 'lot-drawing', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': label }, ...lines,
-    ...donors.map((rows, index) => box(view, rows[0].from, 0, at(donors, index), `gives ${rows.length}`)),
-    ...receivers.map((rows, index) => box(view, rows[0].to, WIDTH - BOX, at(receivers, index), `takes ${rows.length}`)));
+    ...donors.map((rows, index) => box(view, rows[0].from, 0, at(donors, index), _('gives {count}', { count: rows.length }))),
+    ...receivers.map((rows, index) => box(view, rows[0].to, WIDTH - BOX, at(receivers, index), _('takes {count}', { count: rows.length }))));
 }
+
+const capital = (text) => text[0].toUpperCase() + text.slice(1);
 
 /** All shelf rows are one shelf. */
 export const keyOf = (who) => (typeof who === 'string' ? 'shelf' : who);
@@ -43,8 +47,8 @@ function line(rows, from, to) {
 function box(view, who, x, y, said) {
   const shelf = typeof who === 'string';
   const owned = !shelf && view.reckoning.members[who].owned;
-  const title = shelf ? 'Spares and wants' : view.title(who);
-  const name = shelf ? 'Shelf' : owned ? 'Yours' : view.name(who).replace('no.', 'No.');
+  const title = shelf ? _('Spares and wants') : view.title(who);
+  const name = shelf ? _('Shelf') : owned ? _('Yours') : capital(view.name(who));
   return svg('g', {}, svg('rect', { class: 'lot-box', x: x + 1, y: y - 21, width: BOX - 2, height: 42, rx: 8 }),
     svg('text', { class: 'lot-box-said', x: x + 8, y: y - 4 }, svg('tspan', { class: 'lot-box-name' }, name), ` ${said}`),
     svg('text', { class: 'lot-box-said', x: x + 8, y: y + 13 }, title.length > LONGEST ? `${title.slice(0, LONGEST - 1)}…` : title));

@@ -1,4 +1,5 @@
 /** The head of a page of a lot. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 
 /**
@@ -9,10 +10,11 @@ import { h } from './element.js';
  * @param {...HTMLElement} more beside them
  */
 export function lotHead(lot, back, title, sub, ...more) {
-  document.title = `${typeof title === 'string' ? title : lot.name || 'Lot'} · Underchassis`;
-  return h('header', { class: 'top' }, h('a', { class: 'back', href: back, 'aria-label': back === '#/' ? 'Notebook' : 'The lot' }, '‹'),
+  const named = typeof title === 'string' ? title : lot.name || _('Lot');
+  document.title = `${named} · Underchassis`;
+  return h('header', { class: 'top' }, h('a', { class: 'back', href: back, 'aria-label': back === '#/' ? _('Notebook') : _('The lot') }, '‹'),
     h('div', {}, h('h1', { tabindex: -1 }, title), h('p', { class: 'sub' }, sub)), ...more);
 }
 
 /** What a lot is called. @param {import('../store/lots.js').Lot} lot */
-export const lotName = (lot) => lot.name || 'A lot without a name';
+export const lotName = (lot) => lot.name || _('A lot without a name');

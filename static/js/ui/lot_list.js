@@ -1,4 +1,5 @@
 /** The sets of a lot as a list that sorts by one tap. A row is built once and filled anew, so that 200 of them stay quick. */
+import { _ } from '../language.js';
 import { h, setText } from './element.js';
 
 /**
@@ -12,14 +13,16 @@ import { h, setText } from './element.js';
  * @typedef {{id: string, number: string, title: string, label: string, looked: string, figures: Figures | null}} Line
  */
 
-/** Orders by name: the word on the button, and what comes first. */
+/** Orders by name: what comes first. */
 const ORDERS = {
-  perHour: ['Per hour', (a, b) => (b.perHour ?? -Infinity) - (a.perHour ?? -Infinity) || b.worth - a.worth],
-  worth: ['Worth', (a, b) => b.worth - a.worth],
-  way: ['Way', (a, b) => a.way - b.way || b.worth - a.worth],
-  doubt: ['Sure', (a, b) => a.doubt - b.doubt],
-  number: ['No.', () => 0],
+  perHour: (a, b) => (b.perHour ?? -Infinity) - (a.perHour ?? -Infinity) || b.worth - a.worth,
+  worth: (a, b) => b.worth - a.worth,
+  way: (a, b) => a.way - b.way || b.worth - a.worth,
+  doubt: (a, b) => a.doubt - b.doubt,
+  number: () => 0,
 };
+/** The words on their buttons. */
+const orderWords = () => ({ perHour: _('Per hour'), worth: _('Worth'), way: _('Way'), doubt: _('Sure'), number: _('No.') });
 /** The order chosen last, as long as this tab lives. */
 let chosen = 'perHour';
 
@@ -29,10 +32,10 @@ export class LotList {
     this.actions = actions;
     /** @type {Map<string, Row>} */
     this.rows = new Map();
-    this.buttons = new Map(Object.entries(ORDERS).map(([name, [word]]) => [name, h('button', { class: 'option', onclick: () => this.choose(name) }, word)]));
+    this.buttons = new Map(Object.entries(orderWords()).map(([name, word]) => [name, h('button', { class: 'option', onclick: () => this.choose(name) }, word)]));
     this.list = h('ol', { class: 'rows lot-lines' });
-    this.order = h('div', { class: 'lot-orders', role: 'group', 'aria-label': 'Sort by', hidden: true }, ...this.buttons.values());
-    this.editing = h('button', { class: 'button quiet', 'aria-pressed': 'false', onclick: () => this.edit() }, 'Take sets out');
+    this.order = h('div', { class: 'lot-orders', role: 'group', 'aria-label': _('Sort by'), hidden: true }, ...this.buttons.values());
+    this.editing = h('button', { class: 'button quiet', 'aria-pressed': 'false', onclick: () => this.edit() }, _('Take sets out'));
     this.element = h('div', {}, this.order, this.list, this.editing);
   }
 
@@ -63,7 +66,7 @@ export class LotList {
   /** @param {string} name of an order */
   sort(name) {
     for (const [other, button] of this.buttons) button.setAttribute('aria-pressed', String(other === name));
-    const [, compare] = ORDERS[name];
+    const compare = ORDERS[name];
     const sorted = this.lines.toSorted((a, b) => (a.figures && b.figures ? compare(a.figures.by, b.figures.by) : Number(!a.figures) - Number(!b.figures)));
     this.list.replaceChildren(...sorted.map(({ id }) => this.rows.get(id).element));
   }
@@ -77,14 +80,14 @@ export class LotList {
   edit() {
     const on = this.editing.getAttribute('aria-pressed') !== 'true';
     this.editing.setAttribute('aria-pressed', String(on));
-    setText(this.editing, on ? 'Done' : 'Take sets out');
+    setText(this.editing, on ? _('Done') : _('Take sets out'));
     for (const row of this.rows.values()) row.edit(on);
   }
 }
 
 class Row {
   constructor(id, { leave }) {
-    this.leave = h('button', { class: 'button quiet', hidden: true, onclick: () => leave(id) }, 'Take out');
+    this.leave = h('button', { class: 'button quiet', hidden: true, onclick: () => leave(id) }, _('Take out'));
     this.number = h('span', { class: 'lot-number' });
     this.title = h('strong', {});
     this.said = h('span', { class: 'fine' });
@@ -103,7 +106,7 @@ class Row {
     setText(this.looked, [figures && label, looked].filter(Boolean).join(' · '));
     setText(this.worth, figures?.worth ?? '');
     setText(this.perHour, figures?.perHour ?? '');
-    this.leave.setAttribute('aria-label', `Take no. ${number}, ${title}, out of the lot`);
+    this.leave.setAttribute('aria-label', _('Take no. {number}, {set}, out of the lot', { number, set: title }));
   }
 
   /** @param {boolean} on */

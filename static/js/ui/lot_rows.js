@@ -1,4 +1,5 @@
 /** The lots in the notebook: one line each; their sets show under them alone. */
+import { _, _n } from '../language.js';
 import { localDay } from '../store/found_set.js';
 import { newLot, numberIn } from '../store/lots.js';
 import { h } from './element.js';
@@ -21,8 +22,8 @@ export function lotRows(lots, sets) {
 function row(lot, sets) {
   const words = sets.flatMap((foundSet) => [foundSet.get('title'), foundSet.get('label'), numberIn(foundSet), foundSet.found('serial').text]);
   const element = h('div', { class: 'set-row lot-row' }, h('a', { class: 'row-link', href: `#/lot/${lot.id}` },
-    h('strong', {}, lot.name || 'A lot without a name', lot.demo ? h('span', { class: 'tag' }, 'Demo') : ''), h('span', { class: 'sub' }, 'Lot'), h('span', {}, lookedWords(sets))));
-  return { element, text: [lot.name, 'lot', ...words].filter(Boolean).join(' ').toLowerCase() };
+    h('strong', {}, lot.name || _('A lot without a name'), lot.demo ? h('span', { class: 'tag' }, _('Demo')) : ''), h('span', { class: 'sub' }, _('Lot')), h('span', {}, lookedWords(sets))));
+  return { element, text: [lot.name, _('Lot'), ...words].filter(Boolean).join(' ').toLowerCase() };
 }
 
 /** Whether a check of a set was answered. @param {FoundSet} foundSet */
@@ -31,14 +32,18 @@ export const wasLookedAt = (foundSet) => [...foundSet.values].some(([key, value]
 /** How many sets there are and how many of them were looked at. @param {FoundSet[]} sets */
 export function lookedWords(sets) {
   const looked = sets.filter(wasLookedAt).length;
-  if (sets.length === 0) return 'No sets yet';
-  return `${countSets(sets.length)}, ${looked === sets.length ? 'all looked at' : `${looked === 0 ? 'none' : looked} looked at`}`;
+  if (sets.length === 0) return _('No sets yet');
+  const all = sets.length;
+  if (looked === all) return _n('{count} set, all looked at', '{count} sets, all looked at', all);
+  if (looked === 0) return _n('{count} set, none looked at', '{count} sets, none looked at', all);
+  return _n('{count} set, {looked} looked at', '{count} sets, {looked} looked at', all, { looked });
 }
 
 /** @param {number} count */
-export const countSets = (count) => (count === 1 ? '1 set' : `${count} sets`);
+export const countSets = (count) => _n('{count} set', '{count} sets', count);
 
 /** Begins a lot, and goes to where its sets are added. */
 export async function beginLot() {
-  location.hash = `#/lot/${await newLot(`Lot of ${sayDay(localDay(new Date()))}`)}/add`;
+  const name = _('Lot of {day}', { day: sayDay(localDay(new Date())) });
+  location.hash = `#/lot/${await newLot(name)}/add`;
 }

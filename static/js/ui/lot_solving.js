@@ -1,4 +1,5 @@
 /** How far the exact plan has come, with a button that ends it; what stands meanwhile stays on the screen. */
+import { _ } from '../language.js';
 import { NoSignal } from '../store/photo_server.js';
 import { h, setText } from './element.js';
 
@@ -12,11 +13,11 @@ export class LotSolving {
     /** What stands meanwhile, in words. */
     this.how = h('p', { class: 'fine', role: 'status' });
     this.said = h('p', { class: 'fine', role: 'status' });
-    this.meter = /** @type {HTMLProgressElement} */ (h('progress', { max: 1, 'aria-label': 'How close to the best plan' }));
-    this.cancel = h('button', { class: 'button', onclick: () => this.stop('Cancelled; this plan stands.') }, 'Cancel');
-    this.again = h('button', { class: 'button quiet', hidden: true, onclick: () => this.begin(this.planning) }, 'Try now');
+    this.meter = /** @type {HTMLProgressElement} */ (h('progress', { max: 1, 'aria-label': _('How close to the best plan') }));
+    this.cancel = h('button', { class: 'button', onclick: () => this.stop(_('Cancelled; this plan stands.')) }, _('Cancel'));
+    this.again = h('button', { class: 'button quiet', hidden: true, onclick: () => this.begin(this.planning) }, _('Try now'));
     this.running = h('div', { class: 'lot-running', hidden: true }, this.meter, this.cancel);
-    this.element = h('section', { class: 'lot-solving', 'aria-label': 'How it was planned' }, h('div', {}, this.how, this.said), this.again, this.running);
+    this.element = h('section', { class: 'lot-solving', 'aria-label': _('How it was planned') }, h('div', {}, this.how, this.said), this.again, this.running);
   }
 
   /** Asks for the exact plan of a lot, unless it stands already or is being looked for. @param {import('../store/lot_planning.js').LotPlanning} planning @param {any} plan */
@@ -42,7 +43,7 @@ export class LotSolving {
       this.end('', false);
       this.solved(plan);
     } catch (problem) {
-      if (this.control === control) this.end(problem instanceof NoSignal ? 'The best one comes with a signal.' : problem.message, true);
+      if (this.control === control) this.end(problem instanceof NoSignal ? _('The best one comes with a signal.') : problem.message, true);
     } finally {
       clearTimeout(late);
     }
@@ -50,7 +51,7 @@ export class LotSolving {
 
   showRunning() {
     this.running.hidden = false;
-    setText(this.said, 'Looking for the best plan …');
+    setText(this.said, _('Looking for the best plan …'));
   }
 
   /** @param {{best: number, bound: number}} progress */

@@ -1,9 +1,15 @@
 /** A plan in words: what sets and parts are called, who gives what to whom. */
+import { _ } from '../language.js';
 import { numberIn } from '../store/lots.js';
-import { moneyWriter } from './money.js';
+import { figure, moneyWriter } from './money.js';
 import { hours } from './words.js';
 
-export const WAYS = { complete: 'Complete', break: 'Break', as_is: 'Keep as it is' };
+/** Ways of use in words, in the order in which a list goes through them. */
+export const WAYS = {
+  get complete() { return _('Complete'); },
+  get break() { return _('Break'); },
+  get as_is() { return _('Keep as it is'); },
+};
 
 /** @typedef {number | string} Who place of a set in the plan, or `shelf n` */
 
@@ -25,9 +31,9 @@ export class LotView {
 
   /** Such as "no. 3", "your Tern B", "your shelf". @param {Who} who */
   name(who) {
-    if (typeof who === 'string') return 'your shelf';
+    if (typeof who === 'string') return _('your shelf');
     const { foundSet, owned } = this.reckoning.members[who];
-    return owned ? `your ${this.title(who)}` : `no. ${numberIn(foundSet)}`;
+    return owned ? _('your {set}', { set: this.title(who) }) : _('no. {number}', { number: numberIn(foundSet) });
   }
 
   /** What a set is called in the notebook. @param {number} who */
@@ -45,31 +51,37 @@ export class LotView {
   }
 
   /** A move's part in words; one that nobody looked at says so. */
-  moved = ({ part, from, to, unchecked }) => `${this.part(part, to, from)}${unchecked ? ' (not looked at yet)' : ''}`;
+  moved = ({ part: id, from, to, unchecked }) => {
+    const part = this.part(id, to, from);
+    return unchecked ? _('{part} (not looked at yet)', { part }) : part;
+  };
 
   /** @param {number} value */
   say = (value) => this.money.say(value);
 
   /** @param {{low: number, high: number}} range */
-  range = ({ low, high }) => `${this.say(low)} to ${this.say(high)}`;
+  range = ({ low, high }) => _('{low} to {high}', { low: this.say(low), high: this.say(high) });
 
   /** What the work of a set adds an hour; empty for one that stays as it is. @param {any} row of the plan's sets */
-  perHour = ({ per_hour: perHour, way }) => (perHour === null ? (way === 'as_is' ? '' : 'no work') : `${this.money.change(perHour)}/h`);
+  perHour = ({ per_hour: perHour, way }) => (perHour === null ? (way === 'as_is' ? '' : _('no work')) : _('{amount}/h', { amount: this.money.change(perHour) }));
 
   /** How it was reckoned, in words. */
   get how() {
     const { exact, gap } = this.plan;
-    if (exact) return 'The best plan there is, proven.';
-    if (gap !== null) return `Found by the server; the best plan is at most ${gap < 0.001 ? 'a tenth of a percent' : `${Math.ceil(gap * 1000) / 10} %`} better.`;
-    return 'A quick plan, made on this phone.';
+    if (exact) return _('The best plan there is, proven.');
+    if (gap !== null && gap < 0.001) return _('Found by the server; the best plan is at most a tenth of a percent better.');
+    if (gap !== null) return _('Found by the server; the best plan is at most {share} % better.', { share: figure(Math.ceil(gap * 1000) / 10) });
+    return _('A quick plan, made on this phone.');
   }
 
   /** Such as "5 complete, 3 break, 4 keep as they are; about 12 h of work". */
   get summary() {
     const rows = this.own.map(({ index }) => this.plan.sets[index]);
     const count = (way) => rows.filter((row) => row.way === way).length;
-    const ways = [['complete', 'to complete'], ['break', 'to break'], ['as_is', 'to keep as they are']].filter(([way]) => count(way) > 0).map(([way, words]) => `${count(way)} ${words}`);
-    return `${ways.join(', ')}${this.plan.hours > 0 ? `; ${hours(this.plan.hours)} of work` : '; no work'}`;
+    const [complete, broken, kept] = ['complete', 'break', 'as_is'].map(count);
+    const ways = [complete > 0 && _('{count} to complete', { count: complete }), broken > 0 && _('{count} to break', { count: broken }),
+      kept > 0 && _('{count} to keep as they are', { count: kept })].filter(Boolean).join(', ');
+    return this.plan.hours > 0 ? _('{ways}; {hours} of work', { ways, hours: hours(this.plan.hours) }) : _('{ways}; no work', { ways });
   }
 }
 

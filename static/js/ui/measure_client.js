@@ -1,4 +1,5 @@
 /** The page's end of the measuring that runs beside it (measure_worker.js), and the photo in shades of grey for it. */
+import { _ } from '../language.js';
 
 /**
  * @typedef {Object} Placed the thing of known size as a person placed it
@@ -19,7 +20,7 @@ export class Measuring {
     this.worker.onmessage = ({ data }) => this.answered(data);
     this.worker.onerror = (event) => {
       event.preventDefault();
-      for (const { reject } of this.waiting.values()) reject(new Error('This browser could not start the measuring. Load the page again; if it stays so, measure with a rule and type the size.'));
+      for (const { reject } of this.waiting.values()) reject(new Error(_('This browser could not start the measuring. Load the page again; if it stays so, measure with a rule and type the size.')));
       this.waiting.clear();
     };
     this.ask('begin', grey, settings).catch(() => undefined);
@@ -50,7 +51,7 @@ export class Measuring {
   answered({ number, answer, problem }) {
     const asked = this.waiting.get(number);
     this.waiting.delete(number);
-    if (problem) asked?.reject(new Error(`The measuring failed (${problem}). Place the outline anew, or measure with a rule and type the size.`));
+    if (problem) asked?.reject(new Error(_('The measuring failed ({why}). Place the outline anew, or measure with a rule and type the size.', { why: problem })));
     else asked?.resolve(answer);
   }
 }
@@ -59,7 +60,7 @@ export class Measuring {
 export function greyOf(bitmap) {
   const { width, height } = bitmap;
   const context = Object.assign(document.createElement('canvas'), { width, height }).getContext('2d', { willReadFrequently: true });
-  if (!context) throw new Error('The browser has no memory left for this photo. Close other pages, then try again.');
+  if (!context) throw new Error(_('The browser has no memory left for this photo. Close other pages, then try again.'));
   context.drawImage(bitmap, 0, 0);
   const { data } = context.getImageData(0, 0, width, height);
   const pixels = new Uint8Array(width * height);

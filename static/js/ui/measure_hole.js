@@ -1,4 +1,5 @@
 /** The step in which a hole is measured: one tap in it, or three on its rim; then it goes into the list. */
+import { _ } from '../language.js';
 import { holesOf } from '../store/hole_list.js';
 import { h } from './element.js';
 import { holeLine } from './hole_words.js';
@@ -20,7 +21,7 @@ export class HoleStep {
     this.cross = { x: bitmap.width / 2, y: bitmap.height / 2 };
     this.turn = 0;
     this.clear();
-    this.begin(false, 'Tap inside the hole.');
+    this.begin(false, _('Tap inside the hole.'));
     screen.stage.goTo([]);
     screen.stage.focus(0);
   }
@@ -47,8 +48,8 @@ export class HoleStep {
 
   show() {
     const { points, cross, byRim } = this;
-    const hairs = { ...cross, kind: 'cross', placed: this.crossPlaced && !this.measured, label: byRim ? 'Cross-hair: Enter puts a point on the rim' : 'Cross-hair: Enter measures the hole under it' };
-    const rim = points.map(([x, y], index) => ({ x, y, kind: 'point', label: `Rim point ${index + 1}; Delete takes it away` }));
+    const hairs = { ...cross, kind: 'cross', placed: this.crossPlaced && !this.measured, label: byRim ? _('Cross-hair: Enter puts a point on the rim') : _('Cross-hair: Enter measures the hole under it') };
+    const rim = points.map(([x, y], index) => ({ x, y, kind: 'point', label: _('Rim point {number}; Delete takes it away', { number: index + 1 }) }));
     this.screen.stage.show([...rim, hairs], (pixel) => this.marks(pixel), this.measured?.outline);
     this.showPanel();
   }
@@ -68,17 +69,17 @@ export class HoleStep {
     const { pack, foundSet, tables, photo } = screen;
     screen.panel(
       measured && resultPart(measured, tables, tables.measuring.words),
-      measured && (pack ? keepPart(pack, this.found, () => this.keep()) : h('p', {}, 'This photo belongs to no set yet. File it to one to keep the hole; its outline stays. ',
-        h('a', { class: 'button', href: `#/photo/${photo.id}` }, 'File the photo'))),
+      measured && (pack ? keepPart(pack, this.found, () => this.keep()) : h('p', {}, _('This photo belongs to no set yet. File it to one to keep the hole; its outline stays.'), ' ',
+        h('a', { class: 'button', href: `#/photo/${photo.id}` }, _('File the photo')))),
       h('div', { class: 'links' },
-        this.kept && h('button', { class: 'button', onclick: () => this.takeOff(this.kept) }, 'Undo'),
-        h('button', { class: 'button', onclick: () => this.other() }, byRim ? 'One tap in the hole' : measured ? 'Not the rim? Tap three points on it' : 'Three taps on its rim'),
-        h('button', { class: 'button quiet', onclick: () => screen.outline(this.placed.points, this.placed.as_given) }, 'Change the outline'),
-        foundSet && h('a', { class: 'button quiet', href: `#/holes/${foundSet.base.id}/${this.found.place ?? ''}` }, 'Holes on the drawing')));
+        this.kept && h('button', { class: 'button', onclick: () => this.takeOff(this.kept) }, _('Undo')),
+        h('button', { class: 'button', onclick: () => this.other() }, byRim ? _('One tap in the hole') : measured ? _('Not the rim? Tap three points on it') : _('Three taps on its rim')),
+        h('button', { class: 'button quiet', onclick: () => screen.outline(this.placed.points, this.placed.as_given) }, _('Change the outline')),
+        foundSet && h('a', { class: 'button quiet', href: `#/holes/${foundSet.base.id}/${this.found.place ?? ''}` }, _('Holes on the drawing'))));
   }
 
   other() {
-    if (this.byRim) this.begin(false, 'Tap inside the hole.');
+    if (this.byRim) this.begin(false, _('Tap inside the hole.'));
     else this.begin(true, sayPoints(0));
   }
 
@@ -129,7 +130,7 @@ export class HoleStep {
     const { turn } = this;
     Object.assign(this, { measured: null, kept: null });
     this.show();
-    const found = await screen.busy('Measuring …', task);
+    const found = await screen.busy(_('Measuring …'), task);
     if (turn !== this.turn || screen.step !== this || !found) return;
     if (found.why || found.diameter_mm > WIDEST) screen.say(screen.tables.measuring.words[found.why ?? 'rim-askew']);
     else {
@@ -146,15 +147,15 @@ export class HoleStep {
     const radius = measured.outline.reduce((sum, [x, y]) => sum + Math.hypot(x - middle[0], y - middle[1]), 0) / measured.outline.length;
     const hole = { ...found, ...sizeOfHole(measured), photo: screen.photo.id, in_photo: [...middle, radius].map(tenth) };
     const number = screen.keep(hole);
-    this.begin(false, `Kept as hole ${number}: ${holeLine(screen.pack, hole)}. Tap inside the next hole.`, hole);
+    this.begin(false, _('Kept as hole {number}: {hole}. Tap inside the next hole.', { number, hole: holeLine(screen.pack, hole) }), hole);
     screen.stage.focus(0);
   }
 
   takeOff(hole) {
     this.screen.takeOff(hole);
-    this.begin(false, 'Taken off the list. Tap inside a hole.');
+    this.begin(false, _('Taken off the list. Tap inside a hole.'));
     this.screen.stage.focus(0);
   }
 }
 
-const sayPoints = (count) => `Tap three points on the rim, well apart: ${count} of ${FEWEST}.`;
+const sayPoints = (count) => _('Tap three points on the rim, well apart: {count} of {all}.', { count, all: FEWEST });

@@ -1,4 +1,5 @@
 /** The outline that a person places around the thing of known size: where its handles begin, and in which order they count. */
+import { _ } from '../language.js';
 
 /** @typedef {[number, number]} Point @typedef {{kind: string, id?: string, side_mm?: number}} Choice */
 
@@ -12,7 +13,7 @@ const RIM = 6;
 export function firstHandles(kind, width, height) {
   const side = 0.32 * Math.min(width, height);
   const [x, y] = [width / 2, height / 2];
-  if (kind === 'coin') return [...Array.from({ length: RIM }, (_, k) => onCircle(x, y, side / 2, k)), [x, y]];
+  if (kind === 'coin') return [...Array.from({ length: RIM }, (none, k) => onCircle(x, y, side / 2, k)), [x, y]];
   const half = kind === 'card' ? 0.8 * side : side / 2;
   return [[x - half, y - side / 2], [x + half, y - side / 2], [x + half, y + side / 2], [x - half, y + side / 2]];
 }
@@ -21,8 +22,8 @@ const onCircle = (x, y, radius, k) => /** @type {Point} */ ([x + radius * Math.c
 
 /** What each handle is, for who cannot see it. @param {string} kind @returns {string[]} */
 export const handleNames = (kind) => (kind === 'coin'
-  ? [...Array.from({ length: RIM }, (_, k) => `Rim point ${k + 1} of ${RIM}`), 'The whole coin']
-  : [1, 2, 3, 4].map((number) => `Corner ${number} of 4`));
+  ? [...Array.from({ length: RIM }, (none, k) => _('Rim point {number} of {all}', { number: k + 1, all: RIM })), _('The whole coin')]
+  : [1, 2, 3, 4].map((number) => _('Corner {number} of 4', { number })));
 
 /**
  * Handles after one was moved: the middle one of a coin takes the others along, and always lies amid them.

@@ -1,16 +1,17 @@
 /** The step in which the outline of the thing of known size is placed; the app looks for its true edges after each move. */
 import { convex } from '../kernel/photos/plane.js';
+import { _ } from '../language.js';
 import { labelPlaces } from '../store/photo_labels.js';
 import { NoSignal } from '../store/photo_server.js';
 import { h } from './element.js';
 import { countingPoints, firstHandles, handleNames, handlesOf, movedHandle } from './measure_outline.js';
 import { closedLine, coinLine } from './measure_parts.js';
 
-const HELP = {
-  card: 'Put each ring where two straight edges would meet: the card’s own corners are round.',
-  label: 'Put each ring on a corner of the black square.',
-  coin: 'Put six rings on its rim; the one in the middle moves them all.',
-};
+const help = () => ({
+  card: _('Put each ring where two straight edges would meet: the card’s own corners are round.'),
+  label: _('Put each ring on a corner of the black square.'),
+  coin: _('Put six rings on its rim; the one in the middle moves them all.'),
+});
 
 export class OutlineStep {
   /**
@@ -28,12 +29,12 @@ export class OutlineStep {
     /** @type {Set<number>} handles that somebody put where they are */
     this.placed = new Set(points ? this.names.keys() : []);
     this.reference = null;
-    this.next = h('button', { class: 'button strong', onclick: () => this.screen.outlined(this.reference, this.given) }, 'Next: the hole');
-    this.still = h('button', { class: 'button', 'aria-pressed': String(asGiven), onclick: () => this.keepStill() }, 'Keep as I set it');
-    screen.panel(h('p', { class: 'why' }, HELP[thing.kind]),
+    this.next = h('button', { class: 'button strong', onclick: () => this.screen.outlined(this.reference, this.given) }, _('Next: the hole'));
+    this.still = h('button', { class: 'button', 'aria-pressed': String(asGiven), onclick: () => this.keepStill() }, _('Keep as I set it'));
+    screen.panel(h('p', { class: 'why' }, help()[thing.kind]),
       h('div', { class: 'links' }, this.next, this.still,
-        thing.kind === 'label' && h('button', { class: 'button', onclick: () => this.findLabel() }, 'Find it for me'),
-        h('button', { class: 'button quiet', onclick: () => screen.choose() }, 'Something else')));
+        thing.kind === 'label' && h('button', { class: 'button', onclick: () => this.findLabel() }, _('Find it for me')),
+        h('button', { class: 'button quiet', onclick: () => screen.choose() }, _('Something else'))));
     this.show();
     screen.stage.focus(0);
     if (points && !ready) screen.stage.goTo(points);
@@ -91,8 +92,8 @@ export class OutlineStep {
   }
 
   sayPlaced() {
-    this.screen.say(this.thing.kind === 'coin' ? 'Tap the middle of the coin, then put the rings on its rim.'
-      : `Tap its corners, or drag the rings there: ${this.placed.size} of 4 placed.`);
+    this.screen.say(this.thing.kind === 'coin' ? _('Tap the middle of the coin, then put the rings on its rim.')
+      : _('Tap its corners, or drag the rings there: {count} of 4 placed.', { count: this.placed.size }));
   }
 
   keepStill() {
@@ -121,7 +122,7 @@ export class OutlineStep {
       screen.say(words['no-plane']);
       return;
     }
-    const found = await screen.busy('Looking for its edges …', () => screen.measuring.outline(given));
+    const found = await screen.busy(_('Looking for its edges …'), () => screen.measuring.outline(given));
     if (this.again || screen.step !== this) return;
     this.reference = found;
     this.show();
@@ -132,19 +133,19 @@ export class OutlineStep {
   /** Has the label found by the browser or the server. */
   async findLabel() {
     const { screen } = this;
-    const places = await screen.busy('Looking for the label …', () => labelPlaces(screen.picture).catch((problem) => problem));
+    const places = await screen.busy(_('Looking for the label …'), () => labelPlaces(screen.picture).catch((problem) => problem));
     if (screen.step !== this || !places) return;
     if (Array.isArray(places) && places.length > 0) {
       // Of several the largest tells the size best.
       this.handles = places.map(({ corners }) => corners).sort((one, other) => across(other) - across(one))[0];
-      this.names.forEach((_, index) => this.placed.add(index));
+      for (const index of this.names.keys()) this.placed.add(index);
       screen.stage.goTo(this.handles);
       await this.refine();
       return;
     }
-    const why = Array.isArray(places) ? 'No label was found by itself.'
-      : places instanceof NoSignal ? 'This browser cannot find labels, and the server needs a signal.' : places.message;
-    screen.say(`${why} Drag the rings onto the corners of its black square.`);
+    const why = Array.isArray(places) ? _('No label was found by itself.')
+      : places instanceof NoSignal ? _('This browser cannot find labels, and the server needs a signal.') : places.message;
+    screen.say([why, _('Drag the rings onto the corners of its black square.')].join(' '));
   }
 }
 
@@ -152,7 +153,7 @@ const across = ([[ax, ay], , [cx, cy]]) => Math.hypot(ax - cx, ay - cy);
 
 /** What was found of its edges. @param {import('../kernel/photos/reference.js').Reference} reference */
 function saidOf({ kind, as_given: asGiven, sides_found: found }) {
-  if (asGiven) return 'Kept as you set it.';
-  if (kind === 'coin') return found ? 'Its rim was found: the yellow line.' : 'Its rim was not found near your rings. Move them closer, or keep them as you set them.';
-  return found === 4 ? 'All four edges were found: the yellow line.' : `${found} of 4 edges were found. Move the rings closer to the corners, or keep them as you set them.`;
+  if (asGiven) return _('Kept as you set it.');
+  if (kind === 'coin') return found ? _('Its rim was found: the yellow line.') : _('Its rim was not found near your rings. Move them closer, or keep them as you set them.');
+  return found === 4 ? _('All four edges were found: the yellow line.') : _('{count} of 4 edges were found. Move the rings closer to the corners, or keep them as you set them.', { count: found });
 }

@@ -1,4 +1,5 @@
 /** What is drawn over a photo that is measured in: handles, outlines, rims, holes that were kept. */
+import { _ } from '../language.js';
 import { svg } from './element.js';
 
 /** Sizes of handles on the screen, in pixels: what a finger hits, and what is seen. */
@@ -10,7 +11,7 @@ export function handlePart({ x, y, kind, label, placed }, pixel) {
   const hairs = arms(x, y, pixel, kind === 'cross' ? 22 : 18);
   return svg('g', {
     class: `handle ${kind}${kind === 'cross' && !placed ? ' unplaced' : ''}`, role: 'slider', tabindex: 0, 'aria-label': label,
-    'aria-valuenow': Math.round(x), 'aria-valuetext': `${Math.round(x)} from the left, ${Math.round(y)} from the top`,
+    'aria-valuenow': Math.round(x), 'aria-valuetext': _('{x} from the left, {y} from the top', { x: Math.round(x), y: Math.round(y) }),
   },
   svg('circle', { class: 'handle-hit', cx: x, cy: y, r: HIT * pixel }),
   kind !== 'cross' && svg('circle', { class: 'under', ...ring }), kind !== 'cross' && svg('circle', { class: 'over', ...ring }),

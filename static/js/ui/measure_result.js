@@ -1,7 +1,8 @@
 /** What was measured, in large figures, with what limits it, and the way into the list of holes. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 import { labelled, select } from './fields.js';
-import { AS_FOUND, sizeWords } from './hole_words.js';
+import { asFound, sizeWords } from './hole_words.js';
 import { holeReading } from './readings.js';
 
 /** @typedef {import('../kernel/photos/measure.js').Measured} Measured */
@@ -10,7 +11,10 @@ import { holeReading } from './readings.js';
 export const sizeOfHole = ({ diameter_mm: mm, uncertainty_mm: doubt }) => ({ diameter_mm: Math.round(mm * 100) / 100, plus_minus_mm: Math.round(doubt * 100) / 100 });
 
 /** For a screen reader, in one sentence. @param {Measured} measured */
-export const resultSentence = (measured) => `Measured: ${sizeWords(sizeOfHole(measured)).replace('±', 'plus or minus')}.`;
+export function resultSentence(measured) {
+  const size = sizeWords(sizeOfHole(measured)).replace('±', _('plus or minus'));
+  return _('Measured: {size}.', { size });
+}
 
 /**
  * @param {Measured} measured
@@ -20,7 +24,7 @@ export const resultSentence = (measured) => `Measured: ${sizeWords(sizeOfHole(me
 export function resultPart(measured, tables, words) {
   const hole = sizeOfHole(measured);
   return h('div', { class: 'measured' },
-    h('p', { class: 'measured-size' }, h('strong', {}, sizeWords(hole)), h('small', {}, ' across')),
+    h('p', { class: 'measured-size' }, h('strong', {}, sizeWords(hole)), h('small', {}, ' ', _('across'))),
     holeReading(tables, hole),
     measured.notes.length > 0 && h('ul', { class: 'measure-notes' }, ...measured.notes.map((note) => h('li', {}, words[note]))));
 }
@@ -32,12 +36,12 @@ export function resultPart(measured, tables, words) {
  * @param {() => void} keep
  */
 export function keepPart(pack, found, keep) {
-  const place = select('Where', pack.holes.places.map((row) => [row.id, row.label]));
-  const left = select('As found', AS_FOUND);
+  const place = select(_('Where'), pack.holes.places.map((row) => [row.id, row.label]));
+  const left = select(_('As found'), asFound());
   if (found.place) place.value = found.place;
   left.value = found.as_found;
   const chosen = () => Object.assign(found, { place: place.value, as_found: left.value });
   chosen();
-  return h('div', {}, h('div', { class: 'fields', onchange: chosen }, labelled('Where', place), labelled('As found', left)),
-    h('button', { class: 'button strong', onclick: keep }, 'Keep this hole'));
+  return h('div', {}, h('div', { class: 'fields', onchange: chosen }, labelled(_('Where'), place), labelled(_('As found'), left)),
+    h('button', { class: 'button strong', onclick: keep }, _('Keep this hole')));
 }

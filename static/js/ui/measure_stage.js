@@ -1,4 +1,5 @@
 /** A photo with handles on it: dragged by finger, mouse or keys under a magnifier; zoomed and moved. Lengths are pixels of the photo. */
+import { _ } from '../language.js';
 import { h, svg } from './element.js';
 import { watchGestures } from './hole_gestures.js';
 import { within, zoomed } from './hole_view.js';
@@ -42,11 +43,11 @@ export class MeasureStage {
     this.loupe = new Loupe(photo);
     this.overlay = svg('g', {});
     this.drawing = /** @type {SVGSVGElement} */ (svg('svg', {
-      class: 'measure-photo', role: 'group', 'aria-label': `${alt}. Arrow keys move a handle by one pixel, with Shift by ten; plus and minus zoom.`,
+      class: 'measure-photo', role: 'group', 'aria-label': _('{photo}. Arrow keys move a handle by one pixel, with Shift by ten; plus and minus zoom.', { photo: alt }),
       onkeydown: (event) => this.key(event), onfocusin: () => this.drawing.querySelector('.handle:focus-visible') && this.showLoupe(this.focused), onfocusout: () => this.restLoupe(),
     }, svg('image', { href: address, width, height }), this.overlay));
-    this.closer = h('button', { class: 'button', 'aria-label': 'Closer', onclick: () => this.zoom(STEP) }, '+');
-    this.wider = h('button', { class: 'button', 'aria-label': 'Wider', onclick: () => this.zoom(1 / STEP) }, '−');
+    this.closer = h('button', { class: 'button', 'aria-label': _('Closer'), onclick: () => this.zoom(STEP) }, '+');
+    this.wider = h('button', { class: 'button', 'aria-label': _('Wider'), onclick: () => this.zoom(1 / STEP) }, '−');
     this.element = h('div', { class: 'measure-stage' }, this.drawing, this.loupe.element, h('div', { class: 'measure-zoom' }, this.closer, this.wider));
     this.watch();
     new ResizeObserver(() => this.draw()).observe(this.drawing);

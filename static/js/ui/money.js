@@ -62,8 +62,11 @@ let figures;
 /** A figure such as a frequency, with thin thousands. @param {number} value */
 export function figure(value) {
   figures ??= new Intl.NumberFormat(locale(), { maximumFractionDigits: 3 });
-  return figures.formatToParts(value).map((part) => (part.type === 'group' ? '\u202f' : part.value)).join('');
+  return spaced(figures, value);
 }
+
+/** A number with thin thousands. @param {Intl.NumberFormat} format @param {number} value */
+export const spaced = (format, value) => format.formatToParts(value).map((part) => (part.type === 'group' ? '\u202f' : part.value)).join('');
 
 /** No number that a person types needs more letters. */
 const LONGEST = 60;

@@ -1,4 +1,5 @@
 /** Sentences at the top of the page that stay until they are settled. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 
 const region = h('div', { class: 'notices', role: 'status', 'aria-live': 'polite' });
@@ -16,7 +17,7 @@ export const noticeRegion = () => region;
 export function notice(name, text, { kind = '', actions = [], close = true, passing = false } = {}) {
   clearNotice(name);
   const buttons = actions.map(([label, act]) => h('button', { class: 'button', onclick: act }, label));
-  if (close) buttons.push(h('button', { class: 'button quiet', onclick: () => clearNotice(name) }, 'Close'));
+  if (close) buttons.push(h('button', { class: 'button quiet', onclick: () => clearNotice(name) }, _('Close')));
   region.append(h('div', { class: `notice ${kind}`, 'data-name': name },
     h('p', {}, text), h('div', { class: 'links' }, ...buttons)));
   if (passing) window.addEventListener('hashchange', () => clearNotice(name), { once: true });

@@ -1,19 +1,22 @@
 /** What became of a set: one tap and a number at the end of its verdict. */
+import { _ } from '../language.js';
 import { keepHours, keepOutcome, outcomeOf, saleOf, takeBack } from '../store/outcomes.js';
 import { RULES } from '../store/sale_rules.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
 import { moneyWriter, typedNumber, typedPrice } from './money.js';
 import { outcomeWords } from './outcome_words.js';
-import { sayDay, sayUnsaved, stateUnknown, withUndo } from './sale_words.js';
+import { kindWord, sayDay, sayUnsaved, stateUnknownWithin, withUndo } from './sale_words.js';
 import { savingMark } from './saving_mark.js';
 
-/** Button, question, and what else may stand in the field. */
-const FIELDS = {
-  bought: ['Bought', 'What you paid', ''],
-  passed: ['Passed', 'What they last asked or what it went for', ', or nothing'],
-  sold: ['Sold', 'What it fetched', ''],
-};
+/** The words on the buttons. */
+const buttonWords = () => ({ bought: _('Bought'), passed: _('Passed'), sold: _('Sold') });
+/** What is asked behind each. */
+const questionWords = (what, currency) => ({
+  bought: _('What you paid, in {currency}', { currency }),
+  passed: _('What they last asked or what it went for, in {currency}, or nothing', { currency }),
+  sold: _('What it fetched, in {currency}', { currency }),
+})[what];
 const MOST_HOURS = 100_000;
 
 /** @param {any} appraised what pages/appraised.js gives */
@@ -38,13 +41,13 @@ class OutcomeCard {
   }
 
   show(parts, focus) {
-    this.element.replaceChildren(h('h2', {}, 'What became of it'), ...parts);
+    this.element.replaceChildren(h('h2', {}, _('What became of it')), ...parts);
     if (focus) this.element.querySelector(focus)?.focus();
   }
 
   /** @param {string} chosen */
   choices(chosen) {
-    return h('div', { class: 'options three', role: 'group', 'aria-label': 'What became of it' }, ...Object.entries(FIELDS).map(([what, [label]]) => h('button', {
+    return h('div', { class: 'options three', role: 'group', 'aria-label': _('What became of it') }, ...Object.entries(buttonWords()).map(([what, label]) => h('button', {
       type: 'button', class: 'option', 'aria-pressed': String(what === chosen), onclick: () => this.ask(what),
     }, label)));
   }
@@ -52,7 +55,6 @@ class OutcomeCard {
   /** Asks for the price. @param {string} what */
   ask(what) {
     const { findings } = this.appraised;
-    const [, question, more] = FIELDS[what];
     const { currency = findings.currency, price = what === 'bought' ? findings.asking : null } = this.outcome ?? {};
     const wrong = h('p', { class: 'wrong', role: 'alert' });
     const input = /** @type {HTMLInputElement} */ (h('input', { inputmode: 'decimal', autocomplete: 'off', enterkeyhint: 'done', value: price ?? '' }));
@@ -65,9 +67,9 @@ class OutcomeCard {
       else this.keep(() => keepOutcome(this.appraised, what, typed));
     };
     this.show([this.choices(what), h('form', { novalidate: true, onsubmit: keep },
-      labelled(`${question}, in ${currency}${more}`, input), wrong,
-      h('div', { class: 'links' }, h('button', { class: 'button strong' }, 'Keep'),
-        h('button', { type: 'button', class: 'button quiet', onclick: () => this.draw('button') }, 'Cancel')))]);
+      labelled(questionWords(what, currency), input), wrong,
+      h('div', { class: 'links' }, h('button', { class: 'button strong' }, _('Keep')),
+        h('button', { type: 'button', class: 'button quiet', onclick: () => this.draw('button') }, _('Cancel'))))]);
     input.focus();
     input.select();
   }
@@ -88,18 +90,18 @@ class OutcomeCard {
     const money = moneyWriter(outcome.currency, this.appraised.pack);
     const words = outcomeWords(outcome);
     return [
-      h('p', { class: 'happened', tabindex: '-1' }, h('strong', {}, `${words[0].toUpperCase()}${words.slice(1)}`), ` on ${sayDay(outcome.date)}.`),
-      h('p', { class: 'fine' }, `The app had said ${money.say(low)} to ${money.say(high)}, middle ${money.say(mid)}.`),
+      h('p', { class: 'happened', tabindex: '-1' }, h('strong', {}, `${words[0].toUpperCase()}${words.slice(1)}`), ' ', _('on {day}.', { day: sayDay(outcome.date) })),
+      h('p', { class: 'fine' }, _('The app had said {low} to {high}, middle {middle}.', { low: money.say(low), high: money.say(high), middle: money.say(mid) })),
       outcome.what === 'passed' ? '' : this.hours(outcome),
-      h('div', { class: 'links' }, h('button', { class: 'button', onclick: () => this.ask(outcome.what) }, 'Change'),
-        h('button', { class: 'button quiet', onclick: () => this.keep(() => this.back()) }, 'Take back')),
+      h('div', { class: 'links' }, h('button', { class: 'button', onclick: () => this.ask(outcome.what) }, _('Change')),
+        h('button', { class: 'button quiet', onclick: () => this.keep(() => this.back()) }, _('Take back'))),
       this.logged(), this.record(),
     ];
   }
 
   async back() {
     const again = await takeBack(this.foundSet);
-    withUndo('What became of it was taken back.', again);
+    withUndo(_('What became of it was taken back.'), again);
   }
 
   /** Kept as it is typed. */
@@ -109,14 +111,14 @@ class OutcomeCard {
     input.addEventListener('input', () => {
       const typed = typedNumber(input.value);
       const good = typed === null || typed <= MOST_HOURS;
-      setText(wrong, good ? '' : 'Write the hours as a number, such as 12 or 7.5.');
+      setText(wrong, good ? '' : _('Write the hours as a number, such as 12 or 7.5.'));
       input.setAttribute('aria-invalid', String(!good));
       if (!good) return;
       const saving = keepHours(this.foundSet, typed);
       savingMark(this.element, saving);
       saving.catch(sayUnsaved);
     });
-    return h('div', {}, labelled('Hours really spent', input), wrong);
+    return h('div', {}, labelled(_('Hours really spent'), input), wrong);
   }
 
   /** Where it stands in the sales log, and as what; it may have been mended since, or changed there. */
@@ -124,14 +126,14 @@ class OutcomeCard {
     const place = h('div', {});
     saleOf(this.foundSet).then((sale) => {
       if (!sale || sale.removed) return;
-      const state = this.appraised.pack.states.find((row) => row.id === sale.state)?.label ?? stateUnknown(sale).toLowerCase();
-      place.append(h('a', { class: 'row-link', href: `#/sales/${sale.id}` }, h('span', {}, `In the sales log as ${sale.kind}: ${state} ›`)));
+      const state = this.appraised.pack.states.find((row) => row.id === sale.state)?.label ?? stateUnknownWithin(sale);
+      place.append(h('a', { class: 'row-link', href: `#/sales/${sale.id}` }, h('span', {}, _('In the sales log as {kind}: {state} ›', { kind: kindWord(sale.kind), state }))));
     });
     return place;
   }
 
   record() {
-    return h('a', { class: 'row-link', href: '#/record' }, 'How often the stated ranges held ›');
+    return h('a', { class: 'row-link', href: '#/record' }, _('How often the stated ranges held ›'));
   }
 }
 

@@ -1,4 +1,5 @@
 /** Where a photo belongs: moved to another check or another set by choosing it. */
+import { _ } from '../language.js';
 import { allSets } from '../store/notebook.js';
 import { loadPack } from '../store/packs.js';
 import { movePhotos } from '../store/photos.js';
@@ -20,20 +21,20 @@ export function belongsTo(photo) {
   };
   const details = h('details', { class: 'belongs', ontoggle: async () => {
     if (form.childElementCount === 0) form.append(...await choices(photo, move));
-  } }, h('summary', {}, 'Belongs to'), form);
+  } }, h('summary', {}, _('Belongs to')), form);
   return details;
 }
 
 async function choices(photo, move) {
   const sets = await allSets();
   const own = sets.find(({ base }) => base.id === photo.set);
-  const set = select('Set', [...own ? [] : [['', 'no set yet']], ...sets.map((row) => [row.base.id, setName(row)])]);
+  const set = select(_('Set'), [...own ? [] : [['', _('no set yet')]], ...sets.map((row) => [row.base.id, setName(row)])]);
   set.value = photo.set ?? '';
   set.addEventListener('change', () => move(set.value, ''));
-  if (!own) return [labelled('Set', set)];
+  if (!own) return [labelled(_('Set'), set)];
   const pack = await loadPack(own.base.family);
-  const check = select('Part of it', [['', 'the set as a whole'], ...pack.checks.map((row) => [`check/${row.id}`, row.label])]);
+  const check = select(_('Part of it'), [['', _('the set as a whole')], ...pack.checks.map((row) => [`check/${row.id}`, row.label])]);
   check.value = photo.about;
   check.addEventListener('change', () => move(own.base.id, check.value));
-  return [labelled('Set', set), labelled('Part of it', check)];
+  return [labelled(_('Set'), set), labelled(_('Part of it'), check)];
 }

@@ -1,4 +1,5 @@
 /** Takes or picks photos for one place of a set, with its mark until they are on the disk. */
+import { _ } from '../language.js';
 import { preparePhoto } from '../store/photo_intake.js';
 import { addPhoto } from '../store/photos.js';
 import { notice } from './notices.js';
@@ -32,7 +33,7 @@ export async function addPhotos(files, belongs, onAdded) {
     }
   }
   if (problems.length === 0) return;
-  const kept = files.length > 1 ? `${files.length - problems.length} of ${files.length} photos kept. ` : '';
-  notice('photo', kept + [...new Set(problems)].join(' '), { kind: 'bad' });
+  const kept = files.length > 1 ? [_('{kept} of {all} photos kept.', { kept: files.length - problems.length, all: files.length })] : [];
+  notice('photo', [...kept, ...new Set(problems)].join(' '), { kind: 'bad' });
   throw new Error(problems[0]);
 }

@@ -1,4 +1,5 @@
 /** The small button that opens the phone's own chooser; phones offer camera and gallery in it. */
+import { _ } from '../language.js';
 import { h, svg } from './element.js';
 
 /**
@@ -7,7 +8,7 @@ import { h, svg } from './element.js';
  * @param {string} [text] beside the drawing
  */
 export function photoPick(what, choose, text = '') {
-  const input = /** @type {HTMLInputElement} */ (h('input', { type: 'file', accept: 'image/*', multiple: true, 'aria-label': `Photo of ${what}` }));
+  const input = /** @type {HTMLInputElement} */ (h('input', { type: 'file', accept: 'image/*', multiple: true, 'aria-label': _('Photo of {what}', { what }) }));
   input.addEventListener('change', () => {
     const files = [...input.files ?? []];
     input.value = '';

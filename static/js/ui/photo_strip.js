@@ -1,4 +1,5 @@
 /** A row of thumbnails, each the way to its photo. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 import { sayTaken } from './photo_words.js';
 import { useStyle } from './style_sheet.js';
@@ -9,7 +10,7 @@ import { useStyle } from './style_sheet.js';
  */
 export function photoStrip(photos, what) {
   useStyle('photos');
-  return h('ul', { class: 'photo-strip' }, ...photos.map((photo, index) => h('li', {}, thumb(photo, `Photo ${index + 1} of ${what}, taken ${sayTaken(photo.taken)}`))));
+  return h('ul', { class: 'photo-strip' }, ...photos.map((photo, index) => h('li', {}, thumb(photo, _('Photo {number} of {what}, taken {day}', { number: index + 1, what, day: sayTaken(photo.taken) })))));
 }
 
 /** @param {import('../store/photos.js').Photo} photo @param {string} alt */

@@ -1,4 +1,5 @@
 /** Photos in words: what one is of, and the day it was taken. */
+import { _, _n } from '../language.js';
 import { dayLocale } from './habits.js';
 
 /** Such as 25 Nov, with the year where it is not this one. @param {string} taken */
@@ -10,8 +11,8 @@ export function sayTaken(taken) {
 
 /** What a photo is of: a check of the pack, or the set as a whole. @param {any} pack @param {string} about */
 export function sayAbout(pack, about) {
-  return pack?.checks.find((check) => about === `check/${check.id}`)?.label ?? 'the set as a whole';
+  return pack?.checks.find((check) => about === `check/${check.id}`)?.label ?? _('the set as a whole');
 }
 
 /** @param {number} count */
-export const countPhotos = (count) => (count === 1 ? '1 photo' : `${count} photos`);
+export const countPhotos = (count) => _n('{count} photo', '{count} photos', count);

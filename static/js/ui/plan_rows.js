@@ -1,4 +1,6 @@
 /** The restoration plan of an appraised set: what the page and the plain text say in the same words. */
+import { _, _n } from '../language.js';
+import { basisWords } from './basis_words.js';
 import { byId } from './rule_row.js';
 import { sayDay } from './sale_words.js';
 import { hours } from './words.js';
@@ -6,10 +8,8 @@ import { hours } from './words.js';
 /** A task less likely than this is counted, not listed. */
 const LEAST = 0.05;
 /** How a part is to be found, the hardest first. */
-const FIND = { 'not to be had': 'not to be had', hard: 'hard to find', 'takes patience': 'takes patience to find', easy: 'easy to find' };
-const UNDO = { 'can be undone': 'Can be undone.', partly: 'Can be undone only in part.', 'cannot be undone': 'Cannot be undone.' };
-const ESTIMATE = 'An estimate from rule tables and from what was seen. Work inside, and the first power-up, are for a person trained for them, under your local electrical code.';
-const PARTS_NOTE = 'What one costs, low to high. The materials of the tasks hold it already.';
+const findWords = () => ({ 'not to be had': _('not to be had'), hard: _('hard to find'), 'takes patience': _('takes patience to find'), easy: _('easy to find') });
+const undoWords = () => ({ 'can be undone': _('Can be undone.'), partly: _('Can be undone only in part.'), 'cannot be undone': _('Cannot be undone.') });
 
 /**
  * @typedef {Object} Task
@@ -48,17 +48,17 @@ export function planRows(appraised) {
   const certain = stages(pack, rows.filter(({ said }) => !said.chance));
   return {
     title: title && !title.includes(pack.name) ? `${title} (${pack.name})` : title || pack.name,
-    aim: `Aim: ${byId(pack.aims, findings.aim).label}`,
-    written: `Written ${sayDay(findings.today)}.`,
-    totals: `${span(hours, work)} of work, ${span(money.say, materials)} in materials (${findings.currency}).`,
-    estimate: ESTIMATE,
+    aim: _('Aim: {aim}', { aim: byId(pack.aims, findings.aim).label }),
+    written: _('Written {day}.', { day: sayDay(findings.today) }),
+    totals: _('{hours} of work, {money} in materials ({currency}).', { hours: span(hours, work), money: span(money.say, materials), currency: findings.currency }),
+    estimate: _('An estimate from rule tables and from what was seen. Work inside, and the first power-up, are for a person trained for them, under your local electrical code.'),
     top: pack.cautions.filter(({ id }) => appraisal.cautions.includes(id)),
     heading: heading(certain.length, tasks.length),
     certain,
-    openHeading: 'Only if what is not checked needs it',
+    openHeading: _('Only if what is not checked needs it'),
     open: stages(pack, rows.filter(({ said }) => said.chance)),
     few: fewWords(few),
-    partsNote: PARTS_NOTE,
+    partsNote: _('What one costs, low to high. The materials of the tasks hold it already.'),
     parts: partRows(appraised, entries),
     lasting: rows.map(({ said }) => said).filter(({ lasting }) => lasting),
     ...notChecked(appraised),
@@ -70,25 +70,29 @@ const isCertain = (line) => line.probability >= 1;
 /** Both points in words, or one where they read alike. */
 const span = (say, { p50, p90 }) => between(say(p50), say(p90));
 
-const between = (low, high) => (low === high ? low : `${low} to ${high}`);
+const between = (low, high) => (low === high ? low : _('{low} to {high}', { low, high }));
 
 /** A likelihood in words. */
-const chanceWords = ({ probability }) => `${Math.min(99, Math.floor(100 * probability + 0.5))}\u00a0% likely`;
+const chanceWords = ({ probability }) => _('{share}\u00a0% likely', { share: Math.min(99, Math.floor(100 * probability + 0.5)) });
 
 function heading(certain, all) {
-  if (certain > 0) return 'The plan';
-  return all > 0 ? 'Nothing is certain to need doing so far' : 'Nothing to do: what was found calls for no work';
+  if (certain > 0) return _('The plan');
+  return all > 0 ? _('Nothing is certain to need doing so far') : _('Nothing to do: what was found calls for no work');
 }
 
 function fewWords(few) {
   if (few === 0) return '';
-  return `${few === 1 ? '1 task' : `${few} tasks`} less than ${100 * LEAST} % likely ${few === 1 ? 'is' : 'are'} not listed; the totals count ${few === 1 ? 'it' : 'them'} by that.`;
+  return _n('{count} task less than {share} % likely is not listed; the totals count it by that.',
+    '{count} tasks less than {share} % likely are not listed; the totals count them by that.', few, { share: 100 * LEAST });
 }
 
 function notChecked({ foundSet, pack, appraisal }) {
   const labels = (unseen) => appraisal.not_checked.filter((id) => Boolean(foundSet.found(id).unseen) === unseen).map((id) => byId(pack.checks, id).label);
   const [unchecked, unseen] = [labels(false), labels(true)];
-  return { unchecked, unseen, uncheckedHeading: `Not checked: ${unchecked.length}`, unseenHeading: `Could not be looked at: ${unseen.length}` };
+  return {
+    unchecked, unseen, uncheckedHeading: _('Not checked: {count}', { count: unchecked.length }),
+    unseenHeading: _('Could not be looked at: {count}', { count: unseen.length }),
+  };
 }
 
 function taskRow({ pack, money, appraisal }, { line, task, number }, told) {
@@ -100,17 +104,17 @@ function taskRow({ pack, money, appraisal }, { line, task, number }, told) {
     id: task.id,
     part: task.part,
     number,
-    label: line.items > 1 ? `${task.label} (${line.items} times)` : task.label,
+    label: line.items > 1 ? _('{task} ({count} times)', { task: task.label, count: line.items }) : task.label,
     hours: span(hours, line.hours),
-    materials: line.materials.p90 > 0 ? `${span(money.say, line.materials)} in materials` : 'no materials',
+    materials: line.materials.p90 > 0 ? _('{money} in materials', { money: span(money.say, line.materials) }) : _('no materials'),
     chance: isCertain(line) ? '' : chanceWords(line),
-    undo: UNDO[task.undo],
+    undo: undoWords()[task.undo],
     lasting: task.undo === 'cannot be undone',
     why: task.why,
-    basis: task.basis,
+    basis: basisWords(task.basis),
     fresh,
     again: below.filter((row) => !fresh.includes(row)),
-    aboveWords: above.length > 0 ? `Mind the caution at the top: ${above.map((row) => row.title).join('; ')}.` : '',
+    aboveWords: above.length > 0 ? _('Mind the caution at the top: {cautions}.', { cautions: above.map((row) => row.title).join('; ') }) : '',
   };
 }
 
@@ -126,13 +130,14 @@ function stages(pack, rows) {
 
 /** Parts that the listed tasks bring, the hardest to find first. */
 function partRows({ pack, findings, money }, entries) {
-  const order = Object.keys(FIND);
+  const found = findWords();
+  const order = Object.keys(found);
   return entries.filter(({ task }) => task.part).map(({ line, task }) => {
     const { label, find, buy } = byId(pack.parts, task.part);
-    const price = buy ? between(...[buy[0], buy[2]].map((sum) => money.say(sum * findings.rate))) : 'nobody sells it';
-    return { label, words: FIND[find], price, chance: isCertain(line) ? 'certain' : chanceWords(line), rank: [order.indexOf(find), -line.probability] };
+    const price = buy ? between(...[buy[0], buy[2]].map((sum) => money.say(sum * findings.rate))) : _('nobody sells it');
+    return { label, words: found[find], price, chance: isCertain(line) ? _('certain') : chanceWords(line), rank: [order.indexOf(find), -line.probability] };
   }).sort((a, b) => a.rank[0] - b.rank[0] || a.rank[1] - b.rank[1]);
 }
 
 /** A caution in full. @param {any} row */
-export const cautionWords = ({ title, look, text, who }) => [`${title}.`, look && `Look for: ${look}`, text, who].filter(Boolean).join(' ');
+export const cautionWords = ({ title, look, text, who }) => [`${title}.`, look && _('Look for: {signs}', { signs: look }), text, who].filter(Boolean).join(' ');

@@ -1,4 +1,5 @@
 /** The restoration plan as plain text, good to paste anywhere. */
+import { _ } from '../language.js';
 import { cautionWords, planRows } from './plan_rows.js';
 
 const WIDTH = 76;
@@ -12,13 +13,13 @@ export function planText(appraised) {
   const plan = planRows(appraised);
   const listed = (rows) => rows.flatMap((row) => wrap(row, '- ', '  '));
   return [
-    ...wrap(`Restoration plan: ${plan.title}`), ...wrap(`${plan.aim}. ${plan.written}`), ...wrap(plan.totals), '', ...wrap(plan.estimate),
-    ...section('Cautions', plan.top.flatMap((row) => wrap(cautionWords(row), '! ', '  '))),
+    ...wrap(_('Restoration plan: {set}', { set: plan.title })), ...wrap(`${plan.aim}. ${plan.written}`), ...wrap(plan.totals), '', ...wrap(plan.estimate),
+    ...section(_('Cautions'), plan.top.flatMap((row) => wrap(cautionWords(row), '! ', '  '))),
     ...section(plan.heading, plan.certain.length > 0 ? plan.certain.flatMap(stage) : ['']),
     ...section(plan.openHeading, plan.open.flatMap(stage)),
     ...section('', wrap(plan.few)),
-    ...section('Parts to find', plan.parts.length > 0 ? [...wrap(plan.partsNote), ...plan.parts.flatMap(({ label, words, price, chance }) => wrap(`${label}: ${words}, ${price}, ${chance}`, '- ', '  '))] : []),
-    ...section('What cannot be undone', listed(plan.lasting.map(({ number, label, chance }) => [`${number}. ${label}`, chance].filter(Boolean).join(', ')))),
+    ...section(_('Parts to find'), plan.parts.length > 0 ? [...wrap(plan.partsNote), ...plan.parts.flatMap(({ label, words, price, chance }) => wrap(`${label}: ${words}, ${price}, ${chance}`, '- ', '  '))] : []),
+    ...section(_('What cannot be undone'), listed(plan.lasting.map(({ number, label, chance }) => [`${number}. ${label}`, chance].filter(Boolean).join(', ')))),
     ...section(plan.uncheckedHeading, listed(plan.unchecked)),
     ...section(plan.unseenHeading, listed(plan.unseen)),
   ].join('\n').trimEnd().replace(/\n{3,}/g, '\n\n').concat('\n');
@@ -40,7 +41,7 @@ function taskLines({ number, label, chance, hours, materials, undo, why, basis, 
     ...again.flatMap((row) => under(`${row.title}. ${row.text}`, '! ')),
     ...under(aboveWords, '! '),
     ...under(`${[chance, hours, materials].filter(Boolean).join('; ')}. ${undo}`),
-    ...under(`${why} Rests on: ${basis}.`),
+    ...under([why, _('Rests on: {basis}.', { basis })].join(' ')),
   ];
 }
 

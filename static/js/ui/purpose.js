@@ -1,4 +1,5 @@
 /** What the appraisal is for: name and place, aim, region, currency, what an hour is worth. */
+import { _ } from '../language.js';
 import { h, setText } from './element.js';
 import { labelled, select } from './fields.js';
 import { isCurrency, typedNumber, typedPrice } from './money.js';
@@ -10,17 +11,17 @@ import { regionField } from './region.js';
  * @param {(key: string, value: any) => void} put
  */
 export function purposeForm(pack, foundSet, put) {
-  const aim = select('Aim', pack.aims.map((row) => [row.id, row.label]));
+  const aim = select(_('Aim'), pack.aims.map((row) => [row.id, row.label]));
   aim.value = foundSet.get('aim') ?? pack.default_aim;
   aim.addEventListener('change', () => put('aim', aim.value));
   const own = pack.reference.currency;
-  return h('section', { class: 'card purpose', 'aria-label': 'About this set' },
-    textField('Name', 'title', foundSet, put),
-    textField('Where', 'place', foundSet, put),
-    textField('Note', 'note', foundSet, put),
-    labelled('What you want it for', aim),
+  return h('section', { class: 'card purpose', 'aria-label': _('About this set') },
+    textField(_('Name'), 'title', foundSet, put),
+    textField(_('Where'), 'place', foundSet, put),
+    textField(_('Note'), 'note', foundSet, put),
+    labelled(_('What you want it for'), aim),
     regionField(foundSet, put),
-    numberField('What an hour of your work is worth', 'hour_rate', foundSet, put),
+    numberField(_('What an hour of your work is worth'), 'hour_rate', foundSet, put),
     currencyFields(own, foundSet, put));
 }
 
@@ -36,7 +37,7 @@ function numberField(label, key, foundSet, put) {
   input.addEventListener('input', () => {
     const number = typedPrice(input.value);
     const usable = number !== undefined && (number === null || number <= 1e12);
-    setText(wrong, usable ? '' : 'Write a plain number, such as 12.50.');
+    setText(wrong, usable ? '' : _('Write a plain number, such as 12.50.'));
     if (usable) put(key, number);
   });
   return h('div', {}, labelled(label, input), wrong);
@@ -55,11 +56,11 @@ export function currencyFields(own, foundSet, put) {
     const currency = code.value.trim().toUpperCase();
     const known = isCurrency(currency);
     rateField.hidden = !known || currency === own;
-    setText(label, `How many ${currency} one ${own} buys, today`);
+    setText(label, _('How many {currency} one {own} buys, today', { currency, own }));
     const number = typedNumber(rate.value);
     const given = number && number >= 1e-9 && number <= 1e9;
-    if (!known) setText(wrong, 'Write the three letters of the currency, such as EUR.');
-    else setText(wrong, currency === own || given ? '' : `The tables are in ${own}. Give the rate, and the figures change to ${currency}.`);
+    if (!known) setText(wrong, _('Write the three letters of the currency, such as EUR.'));
+    else setText(wrong, currency === own || given ? '' : _('The tables are in {own}. Give the rate, and the figures change to {currency}.', { own, currency }));
     if (!known || (currency !== own && !given)) return null;
     return { code: currency, rate: currency === own ? null : number, date: new Date().toISOString().slice(0, 10) };
   };
@@ -70,5 +71,5 @@ export function currencyFields(own, foundSet, put) {
   code.addEventListener('input', keep);
   rate.addEventListener('input', keep);
   read();
-  return h('div', {}, labelled('Currency', code), rateField, wrong);
+  return h('div', {}, labelled(_('Currency'), code), rateField, wrong);
 }

@@ -1,6 +1,8 @@
 /** What a typed text says: a nameplate, an order number, a serial, the stamps; and what sat in a hole. */
 import { holeCandidates, sentence, toleranceOf } from '../kernel/hole_candidates.js';
 import { orderYear, readNameplate } from '../kernel/nameplate.js';
+import { _ } from '../language.js';
+import { basisWords } from './basis_words.js';
 import { h } from './element.js';
 
 /**
@@ -23,7 +25,7 @@ function lines(pack, asks, text) {
   if (asks !== 'nameplate') return [];
   const { families, shown } = plateReading(pack.nomenclature, text);
   const other = families.length > 0 && !families.includes(pack.family);
-  return other ? [h('p', { class: 'wrong' }, 'This plate names another kind of radio than the one chosen.'), ...shown] : shown;
+  return other ? [h('p', { class: 'wrong' }, _('This plate names another kind of radio than the one chosen.')), ...shown] : shown;
 }
 
 /** A nameplate letter by letter, and the families it names. @returns {{families: string[], shown: Node[]}} */
@@ -34,7 +36,7 @@ export function plateReading(nomenclature, text) {
     plate.lines.length > 0 && h('dl', { class: 'plate' }, ...plate.lines.flatMap((line) => [
       h('dt', {}, line.piece),
       h('dd', {}, line.says, line.period && h('small', {}, ` ${line.period}`), line.note && h('small', {}, ` ${line.note}`),
-        line.basis && h('small', { class: 'basis' }, ` ${line.basis}`)),
+        line.basis && h('small', { class: 'basis' }, ` ${basisWords(line.basis)}`)),
     ])),
   ].filter(Boolean);
   return { families: plate.families, shown };
@@ -43,8 +45,8 @@ export function plateReading(nomenclature, text) {
 /** What stamps tell that are met where a check asks for them. */
 export function stampReading(pack, checkId) {
   const stamps = pack.nomenclature.stamps.filter((stamp) => stamp.check === checkId);
-  return h('details', { class: 'reading' }, h('summary', {}, 'What a stamp tells'),
-    h('dl', {}, ...stamps.flatMap(({ label, tells, basis }) => [h('dt', {}, h('strong', {}, label)), h('dd', {}, tells, h('small', {}, ` ${basis}`))])));
+  return h('details', { class: 'reading' }, h('summary', {}, _('What a stamp tells')),
+    h('dl', {}, ...stamps.flatMap(({ label, tells, basis }) => [h('dt', {}, h('strong', {}, label)), h('dd', {}, tells, h('small', {}, ` ${basisWords(basis)}`))])));
 }
 
 /** What probably sat in a hole of the list. */

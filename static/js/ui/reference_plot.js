@@ -1,4 +1,5 @@
 /** The reference price drawn on a scale of ratios: the tables' word, each sale as a dot, what follows from all. */
+import { _, _n } from '../language.js';
 import { svg } from './element.js';
 
 const WIDTH = 320;
@@ -28,16 +29,18 @@ export function referencePlot(used, ends, money, farOut) {
   const middle = 58 + reach;
   const bottom = used.length > 0 ? middle + reach + 30 : 66;
   const height = bottom + 34;
-  const label = `The tables' word ${money.say(ends.prior[1])}, ${used.length} sales, now ${money.say(ends.now[1])}. The table below has each.`;
+  const said = { before: money.say(ends.prior[1]), now: money.say(ends.now[1]) };
+  const label = _n('The tables\' word {before}, {count} sales, now {now}. The table below has each.',
+    'The tables\' word {before}, {count} sales, now {now}. The table below has each.', used.length, said);
   return svg('svg', { class: 'reference-plot', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': label },
     ...ticks(Math.exp(low), Math.exp(high)).flatMap((price) => [
       svg('line', { class: 'plot-grid', x1: at(price), x2: at(price), y1: 8, y2: height - 18 }),
       svg('text', { class: 'plot-text', x: at(price), y: height - 4, 'text-anchor': 'middle' }, money.say(price)),
     ]),
-    ...band("The tables' word", ends.prior, 24, at, 'plot-prior'),
-    used.length > 0 && svg('text', { class: 'plot-text', x: EDGE, y: 52 }, 'Sales, like for like'),
+    ...band(_('The tables\' word'), ends.prior, 24, at, 'plot-prior'),
+    used.length > 0 && svg('text', { class: 'plot-text', x: EDGE, y: 52 }, _('Sales, like for like')),
     ...dots.map((dot) => svg('circle', { class: dot.huber < farOut ? 'plot-dot far' : 'plot-dot', cx: dot.x, cy: middle + dot.y, r: dot.r })),
-    ...band(used.length > 0 ? 'Now' : 'Now, the same', ends.now, bottom, at, 'plot-now'));
+    ...band(used.length > 0 ? _('Now') : _('Now, the same'), ends.now, bottom, at, 'plot-now'));
 }
 
 /** A bar from P10 to P90 with its middle, under its name. */

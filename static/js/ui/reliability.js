@@ -1,4 +1,5 @@
 /** How often what the app stated held, counted over outcomes. */
+import { _ } from '../language.js';
 
 /** Standard normal 97.5 % point: both ends together leave out 5 %. */
 const Z = 1.959963984540054;
@@ -45,23 +46,31 @@ export function reliability(outcomes) {
     return { of, what, level, point, held: count, count: from.length, observed: count / (from.length || 1), ...wilson(count, from.length) };
   };
   return [
-    row('price', 'Price inside the range', 0.8, priced, ({ price, stated }) => price >= stated.low && price <= stated.high, false),
-    row('price', 'Price at or below the low', 0.1, priced, ({ price, stated }) => price <= stated.low),
-    row('price', 'Price at or below the middle', 0.5, priced, ({ price, stated }) => price <= stated.mid),
-    row('price', 'Price at or below the high', 0.9, priced, ({ price, stated }) => price <= stated.high),
-    row('hours', 'Hours at or below the lower figure', 0.5, worked, ({ hours, stated }) => hours <= stated.hours.p50),
-    row('hours', 'Hours at or below the upper figure', 0.9, worked, ({ hours, stated }) => hours <= stated.hours.p90),
+    row('price', _('Price inside the range'), 0.8, priced, ({ price, stated }) => price >= stated.low && price <= stated.high, false),
+    row('price', _('Price at or below the low'), 0.1, priced, ({ price, stated }) => price <= stated.low),
+    row('price', _('Price at or below the middle'), 0.5, priced, ({ price, stated }) => price <= stated.mid),
+    row('price', _('Price at or below the high'), 0.9, priced, ({ price, stated }) => price <= stated.high),
+    row('hours', _('Hours at or below the lower figure'), 0.5, worked, ({ hours, stated }) => hours <= stated.hours.p50),
+    row('hours', _('Hours at or below the upper figure'), 0.9, worked, ({ hours, stated }) => hours <= stated.hours.p90),
   ];
 }
 
 /** What the share inside the range proves so far. @param {Row} inside */
 export function reliabilityWords({ held, count, level, low, high }) {
-  const promise = `${10 * level} in 10 is what the ranges promise.`;
-  if (count === 0) return 'No price is recorded yet. Say at the end of a verdict what became of the set; then this page counts how often the stated range held.';
-  if (count === 1) return `The one price recorded so far fell ${held ? 'inside' : 'outside'} the stated range. One proves nothing; ${promise}`;
-  if (count === 2) return `${['Neither', 'One', 'Both'][held]} of the two prices recorded so far fell inside the stated range. Two prove nothing; ${promise}`;
-  const counted = `${held} of ${count} prices fell inside the stated range; ${promise}`;
-  if (high < level) return `${counted} Chance alone hardly does that: the ranges are too narrow for what you meet.`;
-  if (low > level) return `${counted} Chance alone hardly does that: the ranges are wider than they need be.`;
-  return `${counted} ${high - low > 0.2 ? 'With so few nothing is proved.' : 'That agrees.'}`;
+  const promised = 10 * level;
+  if (count === 0) return _('No price is recorded yet. Say at the end of a verdict what became of the set; then this page counts how often the stated range held.');
+  if (count === 1) return [held ? _('The one price recorded so far fell inside the stated range.') : _('The one price recorded so far fell outside the stated range.'), _('One proves nothing; {promised} in 10 is what the ranges promise.', { promised })].join(' ');
+  if (count === 2) return [twoWords(held), _('Two prove nothing; {promised} in 10 is what the ranges promise.', { promised })].join(' ');
+  return [_('{held} of {count} prices fell inside the stated range; {promised} in 10 is what the ranges promise.', { held, count, promised }), proofWords(level, low, high)].join(' ');
+}
+
+function twoWords(held) {
+  if (held === 0) return _('Neither of the two prices recorded so far fell inside the stated range.');
+  return held === 1 ? _('One of the two prices recorded so far fell inside the stated range.') : _('Both of the two prices recorded so far fell inside the stated range.');
+}
+
+function proofWords(level, low, high) {
+  if (high < level) return _('Chance alone hardly does that: the ranges are too narrow for what you meet.');
+  if (low > level) return _('Chance alone hardly does that: the ranges are wider than they need be.');
+  return high - low > 0.2 ? _('With so few nothing is proved.') : _('That agrees.');
 }

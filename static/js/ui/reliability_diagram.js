@@ -1,4 +1,5 @@
 /** The reliability diagram: what was stated across, what held upwards, and the diagonal where both agree. */
+import { _ } from '../language.js';
 import { svg } from './element.js';
 
 const [LEFT, TOP, WIDE, HIGH] = [46, 26, 284, 250];
@@ -14,16 +15,16 @@ const text = (x, y, words, props = {}) => svg('text', { x, y, ...props }, words)
 
 /** @param {import('./reliability.js').Row[]} rows of which the table beside it says the figures */
 export function reliabilityDiagram(rows) {
-  return svg('svg', { class: 'reliability', viewBox: '0 0 340 326', role: 'img', 'aria-label': 'Stated shares against those that held; the table below has the figures.' },
+  return svg('svg', { class: 'reliability', viewBox: '0 0 340 326', role: 'img', 'aria-label': _('Stated shares against those that held; the table below has the figures.') },
     svg('rect', { class: 'rel-frame', x: LEFT, y: TOP, width: WIDE, height: HIGH }),
     ...TICKS.flatMap((share) => [
       line('rel-grid', across(share), TOP, across(share), TOP + HIGH), line('rel-grid', LEFT, up(share), LEFT + WIDE, up(share)),
       text(across(share), TOP + HIGH + 17, percent(share), { 'text-anchor': 'middle' }), text(LEFT - 5, up(share) + 5, percent(share), { 'text-anchor': 'end' }),
     ]),
     line('rel-even', across(0), up(0), across(1), up(1)),
-    text(4, 15, 'Share that held ↑'), text(LEFT + WIDE, FOOT, 'share stated →', { 'text-anchor': 'end' }),
+    text(4, 15, _('Share that held ↑')), text(LEFT + WIDE, FOOT, _('share stated →'), { 'text-anchor': 'end' }),
     ...rows.filter((row) => row.point && row.count > 0).flatMap(point),
-    mark('price', 14, FOOT - 5), text(26, FOOT, 'prices'), mark('hours', 94, FOOT - 5), text(106, FOOT, 'hours'));
+    mark('price', 14, FOOT - 5), text(26, FOOT, _('prices')), mark('hours', 94, FOOT - 5), text(106, FOOT, _('hours')));
 }
 
 const percent = (share) => `${Math.floor(100 * share + 0.5)} %`;

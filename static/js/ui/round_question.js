@@ -1,4 +1,5 @@
 /** One question of the quick round: what to look at, and its options as large buttons. */
+import { _ } from '../language.js';
 import { NOTHING } from '../store/found_set.js';
 import { h } from './element.js';
 
@@ -14,5 +15,5 @@ export function roundQuestion(check, found, answer) {
     h('h2', { tabindex: -1 }, check.label), h('p', { class: 'help' }, check.help),
     h('div', { class: `round-options ${many ? 'many' : ''}`, role: 'group', 'aria-label': check.label },
       ...check.options.map((option) => h('button', { class: 'option', onclick: () => choose(option.id) }, option.label)),
-      h('button', { class: 'option round-unseen', onclick: () => answer({ ...found, ...NOTHING, unseen: true }) }, 'Cannot be looked at here')));
+      h('button', { class: 'option round-unseen', onclick: () => answer({ ...found, ...NOTHING, unseen: true }) }, _('Cannot be looked at here'))));
 }

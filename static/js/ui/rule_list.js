@@ -1,4 +1,6 @@
 /** Rule rows in tables that stay folded, and empty, until somebody opens them. */
+import { _, _n } from '../language.js';
+import { basisWords } from './basis_words.js';
 import { h } from './element.js';
 
 /**
@@ -34,7 +36,7 @@ function folded(heading, rows, look, kind, draw) {
   const fill = () => body.firstChild ?? body.append(...draw());
   if (open) fill();
   return h('details', { class: kind, open, ontoggle: fill },
-    h('summary', {}, heading, h('span', { class: 'fine' }, `${rows.length} ${rows.length === 1 ? 'row' : 'rows'}`)), body);
+    h('summary', {}, heading, h('span', { class: 'fine' }, _n('{count} row', '{count} rows', rows.length))), body);
 }
 
 function list(rows, look) {
@@ -48,6 +50,6 @@ function ruleRow({ address, title, group, says, why, basis, source, families = [
     title !== group && h('p', { class: 'rule-title' }, title),
     says.length > 0 && h('p', {}, says.join(' ')),
     why && h('p', { class: 'why' }, why),
-    h('p', { class: 'grounds' }, `Rests on: ${basis}${read ? `: ${read} (${where})` : ''}.`),
-    shared && h('p', { class: 'grounds' }, `In: ${families.map((family) => names.get(family)).join('; ')}.`));
+    h('p', { class: 'grounds' }, read ? _('Rests on: {basis}: {source} ({where}).', { basis: basisWords(basis), source: read, where }) : _('Rests on: {basis}.', { basis: basisWords(basis) })),
+    shared && h('p', { class: 'grounds' }, _('In: {families}.', { families: families.map((family) => names.get(family)).join('; ') })));
 }

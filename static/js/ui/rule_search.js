@@ -1,5 +1,7 @@
 /** What is looked for in the rules: family, words, basis, source. */
+import { _ } from '../language.js';
 import { afterFrame } from '../store/after_frame.js';
+import { basisWords } from './basis_words.js';
 import { h } from './element.js';
 import { labelled, select } from './fields.js';
 import { BASES } from './rule_tables.js';
@@ -13,10 +15,10 @@ export class RuleSearch {
    */
   constructor(families, family, turnTo, look) {
     this.words = /** @type {HTMLInputElement} */ (h('input', { type: 'search', id: 'rule-words', autocomplete: 'off', enterkeyhint: 'search', maxlength: 80 }));
-    this.family = select('Family of sets', [['', 'All families'], ...families.map(({ id, name }) => [id, name])]);
+    this.family = select(_('Family of sets'), [['', _('All families')], ...families.map(({ id, name }) => [id, name])]);
     this.family.value = family;
-    this.basis = select('Resting on', [['', 'anything'], ...BASES.map((basis) => [basis, basis])]);
-    this.source = select('Read in', [['', 'any source']]);
+    this.basis = select(_('Resting on'), [['', _('anything')], ...BASES.map((basis) => [basis, basisWords(basis)])]);
+    this.source = select(_('Read in'), [['', _('any source')]]);
     let waiting = false;
     const soon = async () => {
       if (waiting) return;
@@ -29,8 +31,8 @@ export class RuleSearch {
     for (const field of [this.basis, this.source]) field.addEventListener('change', soon);
     this.family.addEventListener('change', () => turnTo(this.family.value));
     this.element = h('form', { class: 'card rule-search', role: 'search', onsubmit: (event) => event.preventDefault() },
-      labelled('Words to look for', this.words),
-      h('div', { class: 'fields' }, labelled('Resting on', this.basis), labelled('Read in', this.source)));
+      labelled(_('Words to look for'), this.words),
+      h('div', { class: 'fields' }, labelled(_('Resting on'), this.basis), labelled(_('Read in'), this.source)));
   }
 
   /** What is looked for. */

@@ -1,4 +1,5 @@
 /** The readable rows of several families together, each once: in groups, searched, counted. Twin of webapp/pages/rule_tables.py. */
+import { _ } from '../language.js';
 
 export const BASES = ['published', 'common practice', 'from memory', 'invented'];
 
@@ -19,12 +20,12 @@ export function inGroups(tables, common, names) {
   const rows = merged(tables);
   const whole = tables.size;
   return [
-    { title: 'Alike in every family', tables: only(rows, ({ families }) => whole > 1 && families?.length === whole) },
-    { title: 'Alike in several families', tables: only(rows, ({ families = [] }) => families.length > 1 && families.length < whole) },
+    { title: _('Alike in every family'), tables: only(rows, ({ families }) => whole > 1 && families?.length === whole) },
+    { title: _('Alike in several families'), tables: only(rows, ({ families = [] }) => families.length > 1 && families.length < whole) },
     ...[...tables.keys()].map((family) => ({
       title: names.get(family) ?? family, tables: only(rows, ({ families = [] }) => families.length === 1 && families[0] === family),
     })),
-    { title: 'For every family', tables: common },
+    { title: _('For every family'), tables: common },
   ];
 }
 

@@ -1,4 +1,5 @@
 /** The form of a sale, in the order in which one knows things at the table; price first. */
+import { _ } from '../language.js';
 import { future, LONGEST, RULES, today } from '../store/sale_rules.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
@@ -29,20 +30,20 @@ export class SaleForm {
     this.rateField = labelled('', this.rate);
     this.what = whatSelect(kinds, typed.what);
     this.what.addEventListener('change', () => this.put('what', this.what.value));
-    this.states = h('div', { class: 'options', role: 'group', 'aria-label': 'State' });
-    this.kinds = h('div', { class: 'options two', role: 'group', 'aria-label': 'Sold or asked' });
-    this.rateRow = h('div', {}, this.rateField, h('p', { class: 'help' }, 'Without it the sale stays out.'), this.sentence('rate'));
+    this.states = h('div', { class: 'options', role: 'group', 'aria-label': _('State') });
+    this.kinds = h('div', { class: 'options two', role: 'group', 'aria-label': _('Sold or asked') });
+    this.rateRow = h('div', {}, this.rateField, h('p', { class: 'help' }, _('Without it the sale stays out.')), this.sentence('rate'));
     this.element = h('form', { class: 'sale-form', id: 'sale-form', novalidate: true, onsubmit: (event) => {
       event.preventDefault();
       actions.keep();
     } },
     h('section', { class: 'card' },
-      h('div', { class: 'fields price-row' }, labelled('Price', this.price), labelled('Currency', this.currency)), this.sentence('price'), this.sentence('currency'), this.rateRow,
-      this.kinds, labelled('What', this.what)),
-    h('section', { class: 'card' }, h('h2', {}, 'State'), this.states),
+      h('div', { class: 'fields price-row' }, labelled(_('Price'), this.price), labelled(_('Currency'), this.currency)), this.sentence('price'), this.sentence('currency'), this.rateRow,
+      this.kinds, labelled(_('What'), this.what)),
+    h('section', { class: 'card' }, h('h2', {}, _('State')), this.states),
     h('section', { class: 'card' },
-      labelled('Date', this.date), this.sentence('date'),
-      labelled('Place', this.input('place', { maxlength: LONGEST.place })), labelled('Note', this.input('note', { maxlength: LONGEST.note }))));
+      labelled(_('Date'), this.date), this.sentence('date'),
+      labelled(_('Place'), this.input('place', { maxlength: LONGEST.place })), labelled(_('Note'), this.input('note', { maxlength: LONGEST.note }))));
   }
 
   input(key, props) {
@@ -73,12 +74,12 @@ export class SaleForm {
     this.drawOptions();
     const code = this.code;
     this.rateRow.hidden = !isCurrency(code) || code === terms.currency;
-    setText(/** @type {HTMLElement} */ (this.rateField.firstChild), `How many ${code} one ${terms.currency} bought then`);
+    setText(/** @type {HTMLElement} */ (this.rateField.firstChild), _('How many {currency} one {own} bought then', { currency: code, own: terms.currency }));
     if (this.asked) this.showFaults();
   }
 
   drawOptions() {
-    this.options(this.kinds, 'kind', [['sold', 'Sold'], ['asked', 'Asked']]);
+    this.options(this.kinds, 'kind', [['sold', _('Sold')], ['asked', _('Asked')]]);
     this.options(this.states, 'state', [['', this.actions.unknown], ...(this.terms?.states ?? []).map(({ id, label }) => [id, label])]);
   }
 

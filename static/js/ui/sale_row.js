@@ -1,6 +1,7 @@
 /** One line of the sales log. */
+import { _ } from '../language.js';
 import { h } from './element.js';
-import { sayDay, sayPrice } from './sale_words.js';
+import { kindWord, sayDay, sayPrice } from './sale_words.js';
 
 /**
  * @param {import('../store/sales.js').Sale} sale
@@ -10,17 +11,19 @@ import { sayDay, sayPrice } from './sale_words.js';
 export function saleRow(sale, { what, state, own }, actions) {
   const price = sayPrice(sale);
   const name = `${what}, ${price}`;
+  const kind = kindWord(sale.kind);
+  const turn = sale.aside ? _('Count again') : _('Set aside');
   const unrated = own && sale.currency !== own && sale.rate === null;
   return h('div', { class: `set-row sale-row ${sale.aside ? 'aside' : ''}` },
-    h('a', { class: 'row-link sale-link', href: `#/sales/${sale.id}`, 'aria-label': `${name}, ${sale.kind}, ${sayDay(sale.date)}. Change` },
-      h('span', { class: 'sale-price' }, h('strong', {}, price), ` ${sale.kind}`, sale.demo && h('span', { class: 'tag' }, 'Demo'),
-        sale.aside && h('span', { class: 'tag' }, 'set aside')),
+    h('a', { class: 'row-link sale-link', href: `#/sales/${sale.id}`, 'aria-label': _('{sale}, {kind}, {day}. Change', { sale: name, kind, day: sayDay(sale.date) }) },
+      h('span', { class: 'sale-price' }, h('strong', {}, price), ` ${kind}`, sale.demo && h('span', { class: 'tag' }, _('Demo')),
+        sale.aside && h('span', { class: 'tag' }, _('set aside'))),
       h('span', {}, what),
       h('span', { class: 'fine' }, [sayDay(sale.date), sale.place].filter(Boolean).join(' · ')),
       state && h('span', { class: 'fine' }, state),
       sale.note && h('span', { class: 'fine' }, sale.note),
-      unrated && h('span', { class: 'stays-out' }, `Stays out until it gets a rate; only sets appraised in ${sale.currency} count it.`)),
+      unrated && h('span', { class: 'stays-out' }, _('Stays out until it gets a rate; only sets appraised in {currency} count it.', { currency: sale.currency }))),
     h('div', { class: 'sale-actions' },
-      h('button', { class: 'button quiet', 'aria-label': `${sale.aside ? 'Count again' : 'Set aside'}: ${name}`, onclick: actions.aside }, sale.aside ? 'Count again' : 'Set aside'),
-      h('button', { class: 'button quiet', 'aria-label': `Remove ${name}`, onclick: actions.remove }, 'Remove')));
+      h('button', { class: 'button quiet', 'aria-label': `${turn}: ${name}`, onclick: actions.aside }, turn),
+      h('button', { class: 'button quiet', 'aria-label': _('Remove {sale}', { sale: name }), onclick: actions.remove }, _('Remove'))));
 }

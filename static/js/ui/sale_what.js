@@ -1,4 +1,5 @@
 /** The choice of what a sale is of. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 
 /**
@@ -11,7 +12,7 @@ export function whatSelect({ families, types }, value, before = []) {
   const option = (id, text) => h('option', { value: id }, text);
   const element = /** @type {HTMLSelectElement} */ (h('select', { name: 'what' }, ...before, ...families.map(({ id, name }) => h('optgroup', { label: name },
     ...types.filter((type) => type.family === id).map((type) => option(`${id}/${type.id}`, type.name)),
-    option(`${id}/`, `${name}, type not known`)))));
+    option(`${id}/`, _('{kind}, type not known', { kind: name }))))));
   element.value = value;
   return element;
 }

@@ -1,4 +1,5 @@
 /** The photos on the Set screen: thumbnails in each card, counts on folded lines, and the offer to put a label on. */
+import { _ } from '../language.js';
 import { labelsReadHere } from '../store/photo_labels.js';
 import { setsLabelled } from '../store/photo_filing.js';
 import { photosOf, pictureOf } from '../store/photos.js';
@@ -44,7 +45,7 @@ export class SetPhotos {
       if (foundSet.get('label')) return;
       const [label, ...more] = await labelsReadHere(await pictureOf(photo.id)) ?? [];
       if (!label || more.length > 0 || (await setsLabelled(label)).length > 0) continue;
-      notice('label', `This photo shows the label ${label}.`, { actions: [['Put it on this set', () => {
+      notice('label', _('This photo shows the label {label}.', { label }), { actions: [[_('Put it on this set'), () => {
         clearNotice('label');
         this.screen.put('label', label);
       }]] });
@@ -55,5 +56,5 @@ export class SetPhotos {
 
 function count(pick, what, photos) {
   pick.dataset.count = photos > 0 ? String(photos) : '';
-  pick.querySelector('input').setAttribute('aria-label', photos > 0 ? `Photo of ${what}, ${photos} there` : `Photo of ${what}`);
+  pick.querySelector('input').setAttribute('aria-label', photos > 0 ? _('Photo of {what}, {count} there', { what, count: photos }) : _('Photo of {what}', { what }));
 }

@@ -3,6 +3,7 @@ import { fairRange, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { prepare } from '../kernel/prepared.js';
 import { applySheet } from '../kernel/sheet.js';
+import { _ } from '../language.js';
 import { h, setText, svg } from './element.js';
 import { moneyWriter } from './money.js';
 import { scaleOf } from './range.js';
@@ -15,12 +16,12 @@ export class SheetBar {
   constructor(pack, last) {
     this.pack = pack;
     this.findings = { ...last, currency: last.currency?.code, rate: last.currency?.rate };
-    this.kind = new Line('this kind');
-    this.own = new Line('this sheet');
+    this.kind = new Line(_('this kind'));
+    this.own = new Line(_('this sheet'));
     this.own.text.setAttribute('aria-live', 'polite');
     this.kindRange = this.rangeOf(pack);
-    this.element = h('footer', { class: 'bar sheet-bar', 'aria-label': 'Price range before anything is checked' },
-      h('p', { class: 'bar-complete' }, 'Before anything is checked'),
+    this.element = h('footer', { class: 'bar sheet-bar', 'aria-label': _('Price range before anything is checked') },
+      h('p', { class: 'bar-complete' }, _('Before anything is checked')),
       h('div', { class: 'sheet-ranges' }, ...this.kind.cells, ...this.own.cells));
   }
 
@@ -51,7 +52,7 @@ class Line {
   }
 
   show(range, at, money) {
-    setText(this.text, `${money.say(range.low)} to ${money.say(range.high)}`);
+    setText(this.text, _('{low} to {high}', { low: money.say(range.low), high: money.say(range.high) }));
     this.span.setAttribute('x', String(at(range.low)));
     this.span.setAttribute('width', String(at(range.high) - at(range.low)));
     this.mid.setAttribute('x', String(at(range.mid) - 0.4));

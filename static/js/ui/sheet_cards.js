@@ -1,13 +1,14 @@
 /** The cards of a model sheet: what it is, how it left the works, what it fetches, its heaters. */
+import { _ } from '../language.js';
 import { h } from './element.js';
 import { heaterEditor } from './heaters.js';
 import { figure } from './money.js';
 
-const BOOKS = [
-  ['', 'not known'], ['by serial', 'one each, by serial number'], ['by model', 'one for all of the model'], ['none', 'it had none'],
+const books = () => [
+  ['', _('not known')], ['by serial', _('one each, by serial number')], ['by model', _('one for all of the model')], ['none', _('it had none')],
 ];
-const SURE = [
-  ['', 'as sure as the tables'], ['well', 'I know well what they fetch'], ['guess', 'a guess, or one sale'],
+const sure = () => [
+  ['', _('as sure as the tables')], ['well', _('I know well what they fetch')], ['guess', _('a guess, or one sale')],
 ];
 
 const card = (title, ...children) => h('section', { class: 'card' }, h('h2', {}, title), ...children);
@@ -27,34 +28,34 @@ export function sheetCards(pack, form, fields) {
 }
 
 function what(pack, form, fields) {
-  return card('What it is',
-    h('p', { class: 'help' }, `A type of this kind: ${pack.name}. What you leave empty stays as it is for the kind.`),
-    fields.text('name', ['Name of the type', form, 'name'], { maxlength: 120 }),
-    fields.lines(['About it', form, 'about', 'Who built it, for whom, how one tells it']));
+  return card(_('What it is'),
+    h('p', { class: 'help' }, _('A type of this kind: {kind}. What you leave empty stays as it is for the kind.', { kind: pack.name })),
+    fields.text('name', [_('Name of the type'), form, 'name'], { maxlength: 120 }),
+    fields.lines([_('About it'), form, 'about', _('Who built it, for whom, how one tells it')]));
 }
 
 function works(pack, form, fields) {
-  const named = (rows) => [['', 'not known'], ...rows.map((row) => [row.label, row.label])];
-  return card('As it left the works',
+  const named = (rows) => [['', _('not known')], ...rows.map((row) => [row.id, row.label])];
+  return card(_('As it left the works'),
     (asks(pack, 'coverage') || form.coverage.some(Boolean))
-      && fields.figures('coverage', [['Dial from, kHz', form.coverage, 0], ['to, kHz', form.coverage, 1]]),
-    (asks(pack, 'crystal') || form.crystal !== '') && fields.figures('crystal', [['Check crystal, kHz', form, 'crystal']]),
-    fields.choice(['Ordered by', form, 'service'], named(pack.services)),
-    fields.choice(['Finish as built', form, 'finish'], named(pack.finishes)),
-    pack.effects.book_part && fields.choice(['Calibration book', form, 'book'], BOOKS), fields.sentence('book'));
+      && fields.figures('coverage', [[_('Dial from, kHz'), form.coverage, 0], [_('to, kHz'), form.coverage, 1]]),
+    (asks(pack, 'crystal') || form.crystal !== '') && fields.figures('crystal', [[_('Check crystal, kHz'), form, 'crystal']]),
+    fields.choice([_('Ordered by'), form, 'service'], named(pack.services)),
+    fields.choice([_('Finish as built'), form, 'finish'], named(pack.finishes)),
+    pack.effects.book_part && fields.choice([_('Calibration book'), form, 'book'], books()), fields.sentence('book'));
 }
 
 function price({ reference: { currency, median } }, form, fields) {
-  return card('What a complete one fetches',
-    h('p', { class: 'help' }, 'Complete, as made, untested; before what its coverage adds or takes off. Half of them fetch more, half less.'),
-    fields.figures('median', [[`Price in ${currency}`, form, 'median', figure(median)]]),
-    fields.choice(['How sure you are of it', form, 'sure'], SURE));
+  return card(_('What a complete one fetches'),
+    h('p', { class: 'help' }, _('Complete, as made, untested; before what its coverage adds or takes off. Half of them fetch more, half less.')),
+    fields.figures('median', [[_('Price in {currency}', { currency }), form, 'median', figure(median)]]),
+    fields.choice([_('How sure you are of it'), form, 'sure'], sure()));
 }
 
 function heating(pack, form, fields) {
   const [low, high] = (pack.supply_volts ?? []).map(figure);
-  return card('Heaters and supply',
-    fields.figures('supply', [['Supply from, V', form.supply, 0, low], ['to, V', form.supply, 1, high]]),
+  return card(_('Heaters and supply'),
+    fields.figures('supply', [[_('Supply from, V'), form.supply, 0, low], [_('to, V'), form.supply, 1, high]]),
     heaterEditor(pack, form.heater_strings, (strings) => {
       form.heater_strings = strings;
       fields.changed();

@@ -1,4 +1,6 @@
 /** A model sheet as texts in fields, and as the document that counts. What cannot be read stays text and does not count. */
+import { kindOf } from '../kernel/matching.js';
+import { _ } from '../language.js';
 import { calibrationStays, mayBeAbsent, RULES } from '../store/sheet_rules.js';
 import { typedNumber, typedPrice } from './money.js';
 
@@ -25,10 +27,10 @@ import { typedNumber, typedPrice } from './money.js';
 /** How sure one is of one's own price, and the figure of the tables that says as much. */
 const SURE = { well: 'market_log_sd', guess: 'comparable_log_sd' };
 /** What an extra part needs before it counts. */
-const NEEDED = {
-  label: 'its name', weight: 'how much it counts', salvage: 'what it fetches loose',
-  gone_prior: 'how often it is gone', gone_effect: 'how much less the set fetches without it',
-};
+const needed = () => ({
+  label: _('its name'), weight: _('how much it counts'), salvage: _('what it fetches loose'),
+  gone_prior: _('how often it is gone'), gone_effect: _('how much less the set fetches without it'),
+});
 
 /** @returns {Form} */
 export function blankForm() {
@@ -45,9 +47,14 @@ export const blankPart = (id) => ({ id, weight: '', salvage: ['', '', ''], buy: 
 export const blankExtra = (id, stage) => ({ ...blankPart(id), label: '', stage, gone: '', loss: '' });
 
 const text = (value) => (value === undefined || value === null ? '' : String(value));
-const texts = (values, count) => Array.from({ length: count }, (_, index) => text(values?.[index]));
+const texts = (values, count) => Array.from({ length: count }, (none, index) => text(values?.[index]));
 /** A share as a percentage, without the last digits that the way there and back leaves. */
 const percent = (share) => text(Number((100 * share).toPrecision(9)));
+
+/** Service and finish by their ids, whatever the tables call them in whichever language. @param {any} pack */
+export const kinds = (pack, { service, finish }) => ({
+  service: kindOf(service, pack.services)?.id ?? '', finish: kindOf(finish, pack.finishes)?.id ?? '',
+});
 
 /** The fields that show a whole document. @param {any} pack the family's @param {any} document @returns {Form} */
 export function formOf(pack, { name, about, sheet, reference, absent, parts, extra }) {
@@ -57,8 +64,7 @@ export function formOf(pack, { name, about, sheet, reference, absent, parts, ext
     about: about === pack.words['own-sheet-why'] ? '' : about,
     coverage: texts(sheet.coverage_khz, 2),
     crystal: text(sheet.crystal_khz),
-    service: text(sheet.service),
-    finish: text(sheet.finish),
+    ...kinds(pack, sheet),
     book: text(sheet.book),
     supply: texts(sheet.supply_volts, 2),
     heater_strings: sheet.heater_strings ?? [],
@@ -104,9 +110,9 @@ export function documentOf(pack, id, form) {
     ...take(`${at}salvage`, 'salvage', numbers(row.salvage), RULES.money),
     ...take(`${at}buy`, 'buy', numbers(row.buy), RULES.money),
   });
-  const known = (rows, label) => (rows.some((row) => row.label === label) ? label : undefined);
   const median = take('median', 'median', number(form.median, typedPrice), RULES.price);
   const absent = absentParts(pack, form, faults);
+  const { service, finish } = kinds(pack, form);
   const document = {
     name: form.name.trim(),
     about: form.about.trim() || grounds.why,
@@ -115,8 +121,8 @@ export function documentOf(pack, id, form) {
       family: pack.family,
       ...take('coverage', 'coverage_khz', numbers(form.coverage), RULES.coverage),
       ...take('crystal', 'crystal_khz', number(form.crystal), RULES.crystal),
-      ...take('service', 'service', known(pack.services, form.service), RULES.text),
-      ...take('finish', 'finish', known(pack.finishes, form.finish), RULES.text),
+      ...take('service', 'service', service || undefined, RULES.text),
+      ...take('finish', 'finish', finish || undefined, RULES.text),
       ...take('book', 'book', faults.has('book') || form.book === '' ? undefined : form.book, RULES.book),
       ...take('supply', 'supply_volts', numbers(form.supply), RULES.supply),
       heater_strings: form.heater_strings.map((string) => string.map(together)),
@@ -150,8 +156,9 @@ function absentParts(pack, form, faults) {
   const ids = able.map((part) => part.id);
   if (calibrationStays(pack, ids, form.book)) return ids;
   const gone = able.filter((part) => part.calibration).map((part) => part.label);
-  const why = 'At least one part that keeps it true to its dial has to stay.';
-  faults.set(gone.length > 0 ? 'absent' : 'book', gone.length > 0 ? `${why} Untick one of these: ${gone.join(', ')}. Until then they count as usual.` : why);
+  const why = _('At least one part that keeps it true to its dial has to stay.');
+  if (gone.length === 0) faults.set('book', why);
+  else faults.set('absent', [why, _('Untick one of these: {parts}. Until then they count as usual.', { parts: gone.join(', ') })].join(' '));
   return able.filter((part) => !part.calibration).map((part) => part.id);
 }
 
@@ -166,9 +173,9 @@ function extraPart(row, { take, money, faults, grounds }) {
     ...take(`${at}gone`, 'gone_prior', gone === undefined ? gone : gone / 100, RULES.gone),
     ...take(`${at}loss`, 'gone_effect', loss === undefined ? loss : Math.log(1 - loss / 100), RULES.effect),
   };
-  const missing = Object.keys(NEEDED).filter((key) => !(key in built)).map((key) => NEEDED[key]);
+  const missing = Object.entries(needed()).filter(([key]) => !(key in built)).map(([, words]) => words).join('; ');
   const wrong = [...faults.keys()].some((path) => path.startsWith(at));
-  if (missing.length === 0 && !wrong) return [{ id: row.id, ...built, buy: built.buy ?? null, ...grounds }];
-  faults.set(`${at}missing`, `Does not count yet.${missing.length > 0 ? ` Still to give: ${missing.join('; ')}.` : ''}`);
+  if (!missing && !wrong) return [{ id: row.id, ...built, buy: built.buy ?? null, ...grounds }];
+  faults.set(`${at}missing`, missing ? _('Does not count yet. Still to give: {things}.', { things: missing }) : _('Does not count yet.'));
   return [];
 }

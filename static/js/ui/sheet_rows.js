@@ -1,4 +1,5 @@
 /** A model sheet as people read it. Twin of webapp/pages/sheet_rows.py. */
+import { _ } from '../language.js';
 import { figure } from './money.js';
 import { trade, weight } from './part_rows.js';
 import { names, ofHundred, percent, spread, supply } from './rule_figures.js';
@@ -10,10 +11,10 @@ export function sheetRows(pack, { sheet: head, reference, name, about, absent, p
   const { currency } = pack.reference;
   const rows = [row(address, name, [about, ...headSays(pack, head, absent)], head, name)];
   if (reference.basis) {
-    rows.push(row(`${address}.reference`, 'A complete one, as made, untested', [
+    rows.push(row(`${address}.reference`, _('A complete one, as made, untested'), [
       reference.median && `${figure(reference.median)} ${currency}.`,
-      reference.log_sd && `Known to ${spread(reference.log_sd)}.`,
-      reference.market_log_sd !== undefined && `Like sets differ by ${spread(reference.market_log_sd)}.`,
+      reference.log_sd && _('Known to {spread}.', { spread: spread(reference.log_sd) }),
+      reference.market_log_sd !== undefined && _('Like sets differ by {spread}.', { spread: spread(reference.market_log_sd) }),
     ], reference, name));
   }
   for (const part of changed) {
@@ -21,26 +22,30 @@ export function sheetRows(pack, { sheet: head, reference, name, about, absent, p
   }
   for (const part of extra) {
     rows.push(row(part.id, part.label, [
-      `Only this type has it. ${weight(part)}`,
+      [_('Only this type has it.'), weight(part)].join(' '),
       ...trade(part, currency),
-      `Gone in ${ofHundred(part.gone_prior)} sets: price ${percent(part.gone_effect)}.`,
-      `Looked at: ${byId(pack.stages, part.stage).title}.`,
+      _('Gone in {share} sets: price {change}.', { share: ofHundred(part.gone_prior), change: percent(part.gone_effect) }),
+      _('Looked at: {stage}.', { stage: byId(pack.stages, part.stage).title }),
     ], part, name));
   }
   return rows;
 }
 
+const book = (head) => ({
+  'by serial': _('Calibration book: by serial.'), 'by model': _('Calibration book: by model.'), none: _('Calibration book: none.'),
+})[head.book];
+
 /** What a model sheet says of its type. */
 function headSays(pack, head, absent) {
   const { coverage_khz: coverage, crystal_khz: crystal, supply_volts: volts, heater_strings: strings = [] } = head;
   return [
-    coverage && `Coverage ${figure(coverage[0])} to ${figure(coverage[1])} kHz.`,
-    crystal && `Check crystal ${figure(crystal)} kHz.`,
-    head.service && `Ordered by: ${head.service}.`,
-    head.finish && `Finish: ${head.finish}.`,
-    head.book && `Calibration book: ${head.book}.`,
+    coverage && _('Coverage {from} to {to} kHz.', { from: figure(coverage[0]), to: figure(coverage[1]) }),
+    crystal && _('Check crystal {khz} kHz.', { khz: figure(crystal) }),
+    head.service && _('Ordered by: {service}.', { service: head.service }),
+    head.finish && _('Finish: {finish}.', { finish: head.finish }),
+    book(head),
     volts && supply(volts),
-    ...strings.map((line) => `Heaters in line: ${names(line.map((tube) => `${figure(tube.volts)} V ${figure(tube.amps)} A`))}.`),
-    absent.length > 0 && `Never had: ${names(absent.map((id) => byId(pack.parts, id).label))}.`,
+    ...strings.map((line) => _('Heaters in line: {heaters}.', { heaters: names(line.map((tube) => `${figure(tube.volts)} V ${figure(tube.amps)} A`)) })),
+    absent.length > 0 && _('Never had: {parts}.', { parts: names(absent.map((id) => byId(pack.parts, id).label)) }),
   ];
 }

@@ -13,7 +13,7 @@ export function foundOn(pack, prepared, foundSet) {
     const check = pack.checks.find((row) => row.asks === what);
     return check ? foundSet.found(check.id) : { option: null };
   };
-  const label = (rows, what) => rows.find((row) => row.id === found(what).option)?.label;
+  const kind = (rows, what) => rows.find((row) => row.id === found(what).option)?.id;
   const { sheet } = prepared.pack;
   // What the set does not tell, the sheet it goes by may; money stays behind, its grounds are another's.
   const known = sheet ? formOf(pack, { name: '', about: '', sheet, reference: {}, absent: [], parts: [], extra: [] }) : blankForm();
@@ -23,8 +23,8 @@ export function foundOn(pack, prepared, foundSet) {
     name: nameOn(pack, found('nameplate').text ?? ''),
     coverage: span?.some(Boolean) ? span.map((khz) => String(khz ?? '')) : known.coverage,
     crystal: String(found('crystal').crystal_khz ?? known.crystal),
-    service: label(pack.services, 'service') ?? known.service,
-    finish: label(pack.finishes, 'finish') ?? known.finish,
+    service: kind(pack.services, 'service') ?? known.service,
+    finish: kind(pack.finishes, 'finish') ?? known.finish,
   };
 }
 

@@ -1,7 +1,13 @@
 /** What lies on the shelf, in words. */
+import { _ } from '../language.js';
 import { moneyWriter } from './money.js';
 
-export const KINDS = { spare: 'Spare', want: 'Want', donor: 'Donor' };
+/** What a thing is, in one word. */
+export const KINDS = {
+  get spare() { return _('Spare'); },
+  get want() { return _('Want'); },
+  get donor() { return _('Donor'); },
+};
 
 /** A part by its name in the tables. @param {any} pack or nothing @param {string} part its id */
 export function partName(pack, part) {
@@ -19,6 +25,6 @@ export function statesOf(pack, part) {
 export function thingName(pack, { kind, part, state, count, worth }) {
   const found = kind === 'spare' && pack && statesOf(pack, part).find((row) => row.state === state)?.label;
   const money = pack && moneyWriter(pack.reference.currency, pack);
-  const each = kind === 'want' && money && (worth === null || worth === undefined ? 'worth what it costs to buy' : `worth ${money.say(worth)} to you`);
-  return [count > 1 && `${count} of them`, found, each].filter(Boolean);
+  const each = kind === 'want' && money && (worth === null || worth === undefined ? _('worth what it costs to buy') : _('worth {amount} to you', { amount: money.say(worth) }));
+  return [count > 1 && _('{count} of them', { count }), found, each].filter(Boolean);
 }

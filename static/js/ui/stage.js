@@ -1,4 +1,5 @@
 /** One stage of the walk round: what the hand does, its checks, and "looked at the rest, all as made". */
+import { _ } from '../language.js';
 import { h, setText } from './element.js';
 
 export class StageView {
@@ -15,7 +16,7 @@ export class StageView {
     this.count = h('span', { class: 'fine' });
     this.jump = h('button', { class: 'row-link', onclick: () => this.goHere() }, h('span', {}, stage.title), this.count);
     this.heading = h('h2', { tabindex: -1 }, stage.title);
-    this.rest = h('button', { class: 'button rest', onclick: () => this.lookedOver() }, 'Looked at the rest, all as made');
+    this.rest = h('button', { class: 'button rest', onclick: () => this.lookedOver() }, _('Looked at the rest, all as made'));
     this.done = h('div', { class: 'looked-over', role: 'status' });
     this.element = h('section', { class: 'stage', id: `stage-${stage.id}` }, this.heading,
       h('p', { class: 'hint' }, stage.hint),
@@ -32,7 +33,7 @@ export class StageView {
     const indexes = this.checks.map((check) => prepared.checkIndex.get(check.id)).filter((index) => standing.shown[index]);
     const seen = indexes.filter((index) => standing.chosen[index] >= 0);
     this.fill.style.width = `${(100 * seen.length) / Math.max(1, indexes.length)}%`;
-    setText(this.count, `${seen.length} of ${indexes.length}`);
+    setText(this.count, _('{done} of {all}', { done: seen.length, all: indexes.length }));
     this.open = indexes.filter((index) => standing.chosen[index] < 0).map((index) => prepared.pack.checks[index])
       .filter((check) => !foundSet.found(check.id).unseen && check.options.some((option) => option.as_made));
     this.rest.hidden = this.open.length === 0;
@@ -53,8 +54,8 @@ export class StageView {
         this.done.replaceChildren();
         this.rest.focus();
       },
-    }, 'Undo');
-    this.done.replaceChildren(h('p', {}, `Marked as made, looked over: ${list}.`), undo);
+    }, _('Undo'));
+    this.done.replaceChildren(h('p', {}, _('Marked as made, looked over: {checks}.', { checks: list })), undo);
     undo.focus({ preventScroll: true });
   }
 }

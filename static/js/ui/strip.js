@@ -1,4 +1,5 @@
 /** The strip of eight stages; a tap lists them to go to one. */
+import { _ } from '../language.js';
 import { h, setText } from './element.js';
 
 export class StageStrip {
@@ -8,7 +9,7 @@ export class StageStrip {
     this.list = h('div', { class: 'stage-list', hidden: true, onclick: () => this.open(false) }, ...stages.map((stage) => stage.jump));
     this.button = h('button', { class: 'strip', 'aria-expanded': 'false', onclick: () => this.open(this.list.hidden) },
       h('span', { class: 'marks', 'aria-hidden': 'true' }, ...stages.map((stage) => stage.mark)), this.count);
-    this.element = h('nav', { class: 'progress', 'aria-label': 'Stages' }, this.button, this.list);
+    this.element = h('nav', { class: 'progress', 'aria-label': _('Stages') }, this.button, this.list);
   }
 
   /** @param {boolean} open */
@@ -19,6 +20,6 @@ export class StageStrip {
 
   /** @param {number} done @param {number} shown */
   show(done, shown) {
-    setText(this.count, `${done} of ${shown} looked at`);
+    setText(this.count, _('{done} of {all} looked at', { done, all: shown }));
   }
 }

@@ -1,19 +1,12 @@
-/** A page on paper, as text on the clipboard, or passed on. */
+/** A text on the clipboard, or passed on to another app. */
 import { _ } from '../language.js';
 import { h } from './element.js';
 import { notice } from './notices.js';
 
-/** @param {() => string} textOf the page as text @param {string} label of the field that holds it where the browser does not copy */
-export function textWays(textOf, label) {
-  const place = h('div', { role: 'status' });
-  return h('div', { class: 'plan-ways' }, h('div', { class: 'links' },
-    h('button', { class: 'button', onclick: () => window.print() }, _('Print')),
-    h('button', { class: 'button', onclick: () => copy(textOf(), place, label) }, _('Copy as text')),
-    'share' in navigator && h('button', { class: 'button', onclick: () => share(textOf()) }, _('Share'))), place);
-}
+/** A button that copies a text; where the browser does not copy, the text stands in `place`, selected, for the hand to do it. @param {string} label @param {() => string} text @param {HTMLElement} place */
+export const copyButton = (label, text, place) => h('button', { class: 'button', onclick: () => copy(text(), label, place) }, label);
 
-/** Where the browser does not copy, the text stands there, selected, for the hand to do it. */
-async function copy(text, place, label) {
+async function copy(text, label, place) {
   try {
     await navigator.clipboard.writeText(text);
     place.replaceChildren(h('p', {}, _('Copied.')));
@@ -26,11 +19,12 @@ async function copy(text, place, label) {
   }
 }
 
-async function share(text) {
+/** A button that hands something to another app; nothing where the browser cannot. @param {() => ShareData} what */
+export const shareButton = (what) => 'share' in navigator && h('button', { class: 'button', onclick: async () => {
   try {
-    await navigator.share({ title: document.title, text });
+    await navigator.share(what());
   } catch (problem) {
     // Somebody who thought better of it knows it already.
-    if (problem.name !== 'AbortError') notice('share', _('It could not be shared ({why}). Copy it as text instead.', { why: problem.message || problem.name }), { kind: 'bad' });
+    if (problem.name !== 'AbortError') notice('share', _('It could not be shared ({reason}). Copy it as text instead.', { reason: problem.message || problem.name }), { kind: 'bad' });
   }
-}
+} }, _('Share'));

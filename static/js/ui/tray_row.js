@@ -1,4 +1,5 @@
 /** One photo that waits in the tray: why, and what can be done. */
+import { _ } from '../language.js';
 import { batch } from '../store/photo_batch.js';
 import { fileByLabel, fileWaiting } from '../store/photo_filing.js';
 import { binPhotos, movePhotos } from '../store/photos.js';
@@ -25,14 +26,14 @@ export function trayRow(photo, sets) {
     return doing.then(redraw, sayUnsaved);
   };
   const day = sayTaken(photo.taken);
-  element.append(thumb(photo, `Waiting photo, taken ${day}`), h('div', { class: 'tray-what' },
-    h('p', {}, sayWaiting(photo.waiting)), h('p', { class: 'fine' }, `Taken ${day}`)), actions(photo, sets, act));
+  element.append(thumb(photo, _('Waiting photo, taken {day}', { day })), h('div', { class: 'tray-what' },
+    h('p', {}, sayWaiting(photo.waiting)), h('p', { class: 'fine' }, _('Taken {day}', { day }))), actions(photo, sets, act));
   return element;
 }
 
 function actions(photo, sets, act) {
   const { id, waiting } = photo;
-  const set = select('Set it belongs to', [['', 'Choose a set'], ...sets.map((row) => [row.base.id, setName(row)])]);
+  const set = select(_('Set it belongs to'), [['', _('Choose a set')], ...sets.map((row) => [row.base.id, setName(row)])]);
   set.addEventListener('change', () => set.value && act(movePhotos([id], set.value)));
   const place = h('div', {});
   const offerNew = async () => {
@@ -40,9 +41,9 @@ function actions(photo, sets, act) {
     fresh.hidden = true;
     place.querySelector('select')?.focus();
   };
-  const fresh = h('button', { class: 'button', hidden: waiting?.why !== 'unknown', onclick: () => offerNew().catch(sayUnsaved) }, 'New set with this label');
-  const remove = () => act(binPhotos([id], true)).then(() => withUndo('Photo removed.', () => binPhotos([id], false)));
+  const fresh = h('button', { class: 'button', hidden: waiting?.why !== 'unknown', onclick: () => offerNew().catch(sayUnsaved) }, _('New set with this label'));
+  const remove = () => act(binPhotos([id], true)).then(() => withUndo(_('Photo removed.'), () => binPhotos([id], false)));
   return h('div', { class: 'tray-do' }, sets.length > 0 && set, place, h('div', { class: 'links' }, fresh,
-    h('button', { class: 'button quiet', onclick: () => act(fileByLabel(id)) }, 'Read its label again'),
-    h('button', { class: 'button quiet', onclick: remove }, 'Remove')));
+    h('button', { class: 'button quiet', onclick: () => act(fileByLabel(id)) }, _('Read its label again')),
+    h('button', { class: 'button quiet', onclick: remove }, _('Remove'))));
 }

@@ -1,4 +1,6 @@
 /** What pulled the price up and down, as a drawn waterfall; each row opens to what it rests on. */
+import { _ } from '../language.js';
+import { basisWords } from './basis_words.js';
 import { h } from './element.js';
 
 /** Rows shown singly; the rest stands behind one line. */
@@ -35,7 +37,7 @@ function split(rows) {
 function smaller(rows, items) {
   const sum = rows.reduce((total_, row) => total_ + row.amount, 0);
   return h('li', {}, h('details', { class: 'smaller' },
-    h('summary', {}, h('span', { class: 'fall-label' }, `${rows.length} smaller findings ▾`), h('span', { class: 'fall-text' }, rows[0].say(sum))),
+    h('summary', {}, h('span', { class: 'fall-label' }, _('{count} smaller findings ▾', { count: rows.length })), h('span', { class: 'fall-text' }, rows[0].say(sum))),
     h('ol', { class: 'waterfall' }, ...items)));
 }
 
@@ -51,8 +53,10 @@ function step(row, from, to) {
       h('span', { class: 'fall-text' }, row.say(row.amount)),
       bar(from, to, row.amount < 0 ? 'down' : 'up')),
     h('p', { class: 'why' }, `${row.why} ${row.more}`,
-      h('a', { class: 'row-link', href: row.href }, `This rests on: ${row.basis}${row.source ? ` (${row.source})` : ''}. Read the row ›`))));
+      h('a', { class: 'row-link', href: row.href }, groundsWords(basisWords(row.basis), row.source)))));
 }
+
+const groundsWords = (basis, source) => (source ? _('This rests on: {basis} ({source}). Read the row ›', { basis, source }) : _('This rests on: {basis}. Read the row ›', { basis }));
 
 function total({ label, value, text }, at) {
   return h('li', { class: 'total' }, h('span', { class: 'fall-label' }, label), h('span', { class: 'fall-text' }, text), bar(0, at(value), 'sum'));

@@ -1,4 +1,5 @@
 /** Engine results in the words that people read. */
+import { _ } from '../language.js';
 import { fillBlanks, figure } from './money.js';
 
 /** What a reason is about. @param {any} pack @param {{what: string, option: string | null}} reason */
@@ -45,6 +46,6 @@ export function matchSentence(pack, match) {
 
 /** Hours, to the half below ten. @param {number} value */
 export function hours(value) {
-  if (value < 0.75) return `${Math.max(5, Math.round(value * 12) * 5)} min`;
-  return `${value < 10 ? Math.floor(2 * value + 0.5) / 2 : Math.floor(value + 0.5)} h`;
+  if (value < 0.75) return _('{minutes} min', { minutes: Math.max(5, Math.round(value * 12) * 5) });
+  return _('{hours} h', { hours: value < 10 ? figure(Math.floor(2 * value + 0.5) / 2) : Math.floor(value + 0.5) });
 }

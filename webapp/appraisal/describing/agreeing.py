@@ -26,7 +26,7 @@ def identity(seen: Seen) -> Section:
 def _type(seen: Seen) -> list[Sentence]:
     """The kind it is described as, and the type with what is known of such as they were built."""
     pack = seen.prepared.pack
-    family = blank("words", family_name(pack))
+    family = blank("label", family_name(pack))
     if "sheet" not in pack:
         return [spoken(pack, "tell-kind", ["family"], family=family)]
     named = spoken(pack, "tell-type", ["model_sheet"], type=blank("words", pack["name"]), family=family)

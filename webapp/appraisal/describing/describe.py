@@ -67,7 +67,7 @@ def describe(prepared: Prepared, findings: Findings, wishes: Wishes) -> Json:
 
 def _title(found: Seen) -> Sentence:
     pack = found.prepared.pack
-    family = blank("words", agreeing.family_name(pack))
+    family = blank("label", agreeing.family_name(pack))
     if "sheet" not in pack:
         return spoken(pack, "title-kind", ["family"], family=family)
     return spoken(pack, "title-type", ["model_sheet"], type=blank("words", pack["name"]), family=family)

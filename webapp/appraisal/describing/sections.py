@@ -11,6 +11,7 @@ from webapp.appraisal.describing.seen import (
     THERE,
     Seen,
     Told,
+    lacks,
     mend_blanks,
     tell,
 )
@@ -56,8 +57,7 @@ def _by_stage(seen: Seen, aspect: str) -> list[list[Sentence]]:
 def _missing(seen: Seen) -> list[list[Sentence]]:
     gone = seen.of(MISSING)
     if not gone:
-        none = not any(one.aspect == MISSING for one in seen.told)
-        return [_none(seen, "tell-none-missing")] if none else []
+        return [] if any(lacks(one) for one in seen.told) else [_none(seen, "tell-none-missing")]
     return [[tell(seen, one) for one in gone], _hunt(seen, gone)]
 
 

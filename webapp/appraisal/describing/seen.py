@@ -123,13 +123,18 @@ def _plain(text: str) -> str:
 
 
 def damaged(seen: Seen) -> bool:
-    """Whether honesty calls it damaged: drilled, a part of the set itself gone, or one costly finding."""
+    """Whether honesty calls it damaged: drilled, or one finding on the set itself that takes much off."""
     least = math.log(1 - seen.prepared.pack["model"]["damaged_share"])
     return any(
-        one.effect < 0 and (one.effect <= least or one.section in (HOLES, MISSING))
+        one.effect <= least or (one.section == HOLES and one.effect < 0)
         for one in seen.told
         if one.section in (HOLES, MISSING, ALTERED, CONDITION)
     )
+
+
+def lacks(one: Told) -> bool:
+    """Whether a part is gone, of the set itself or of what belongs to it; spares do not belong to it."""
+    return one.section == MISSING or (one.aspect == MISSING and one.option["state"] is not None)
 
 
 def mend_blanks(mend: Mend) -> dict[str, Any]:

@@ -18,7 +18,7 @@ export const identity = (seen) => section(seen.pack, WHAT_IS_IT, [
 
 /** The kind it is described as, and the type with what is known of such as they were built. */
 function type({ pack }) {
-  const family = blank('words', familyName(pack));
+  const family = blank('label', familyName(pack));
   if (!('sheet' in pack)) return [spoken(pack, 'tell-kind', ['family'], { family })];
   const named = spoken(pack, 'tell-type', ['model_sheet'], { type: blank('words', pack.name), family });
   return pack.about ? [named, spoken(pack, 'tell-about', ['model_sheet'], { about: blank('words', pack.about) })] : [named];

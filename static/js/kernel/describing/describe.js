@@ -42,7 +42,7 @@ export function describe(prepared, findings, wishes) {
 }
 
 function title({ pack }) {
-  const family = blank('words', familyName(pack));
+  const family = blank('label', familyName(pack));
   if (!('sheet' in pack)) return spoken(pack, 'title-kind', ['family'], { family });
   return spoken(pack, 'title-type', ['model_sheet'], { type: blank('words', pack.name), family });
 }

@@ -1,5 +1,5 @@
 /** What is there, missing, altered and worn, each finding once. Twin of sections.py. */
-import { ALTERED, CALIBRATION, CONDITION, HOLES, mendBlanks, MISSING, tell, THERE } from './seen.js';
+import { ALTERED, CALIBRATION, CONDITION, HOLES, lacks, mendBlanks, MISSING, tell, THERE } from './seen.js';
 import { blank, section, spoken } from './sentences.js';
 
 const FIND = ['easy', 'takes patience', 'hard', 'not to be had'];
@@ -31,7 +31,7 @@ const byStage = (seen, aspect) => seen.pack.stages.map((stage) =>
 function missing(seen) {
   const gone = seen.of(MISSING);
   if (gone.length > 0) return [gone.map((one) => tell(seen, one)), hunt(seen, gone)];
-  return seen.told.some((one) => one.aspect === MISSING) ? [] : [none(seen, 'tell-none-missing')];
+  return seen.told.some(lacks) ? [] : [none(seen, 'tell-none-missing')];
 }
 
 /** That nothing of a kind was found, where anything was looked at. */

@@ -73,12 +73,15 @@ export function optionWords(pack, check, { tell: own, label }) {
 
 const plain = (text) => text.replaceAll('{', '(').replaceAll('}', ')');
 
-/** Whether honesty calls it damaged: drilled, a part of the set itself gone, or one costly finding. */
+/** Whether honesty calls it damaged: drilled, or one finding on the set itself that takes much off. */
 export function damaged({ pack, told }) {
   const least = Math.log(1 - pack.model.damaged_share);
   return told.some(({ section, effect }) => [HOLES, MISSING, ALTERED, CONDITION].includes(section)
-    && effect < 0 && (effect <= least || section === HOLES || section === MISSING));
+    && (effect <= least || (section === HOLES && effect < 0)));
 }
+
+/** Whether a part is gone, of the set itself or of what belongs to it; spares do not belong to it. */
+export const lacks = ({ section, aspect, option }) => section === MISSING || (aspect === MISSING && option.state !== null);
 
 /** Hours and materials of a mend, as blanks. */
 export const mendBlanks = ({ hours, materials }) => ({ hours: blank('hours', hours.p50), materials: blank('money', materials.p50) });
