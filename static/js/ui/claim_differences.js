@@ -2,7 +2,7 @@
 import { _, _n } from '../language.js';
 import { foundWords, toldWords } from './claim_words.js';
 import { h } from './element.js';
-import { copyButton, shareButton } from './text_ways.js';
+import { textWays } from './text_ways.js';
 
 /** @typedef {import('../kernel/claims.js').Checked} Checked */
 
@@ -34,15 +34,7 @@ export function differencesList(beside, checked, money, title) {
     h('ol', { class: 'points' }, ...rows.map(({ told, found, amount }) => h('li', {},
       h('span', {}, found, h('span', { class: 'sub' }, _('Told: {what}', { what: told }))), h('strong', { class: 'fall-text' }, amount)))),
     h('p', { class: 'why' }, _('Each figure is rounded for itself; unrounded they add up.')),
-    ways(() => listText(rows, sumWords(checked, money), title), title));
-}
-
-/** The list on paper, on the clipboard, or passed on. @param {() => string} text @param {string} title */
-function ways(text, title) {
-  const place = h('div', { role: 'status' });
-  return h('div', { class: 'plan-ways' }, h('div', { class: 'links' },
-    h('button', { class: 'button', onclick: () => window.print() }, _('Print')),
-    copyButton(_('Copy as text'), text, place), shareButton(() => ({ title, text: text() }))), place);
+    textWays(() => listText(rows, sumWords(checked, money), title)));
 }
 
 function listText(rows, sum, title) {
