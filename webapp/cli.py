@@ -10,7 +10,7 @@ from typing import Any
 
 from webapp import __version__, backup_command, describe_command, lot_command, measure_command, tags_command
 from webapp.errors import BadFile, BadInput, RulesBroken, UnderchassisError
-from webapp.pages.appraising import appraise_document, pack_of
+from webapp.pages.appraising import appraise_document, family_and_sheet, pack_of
 from webapp.paths import own_rules_folder, rules_folder
 from webapp.rulebook.book import Rulebook
 from webapp.rulebook.books import Books
@@ -77,9 +77,10 @@ def _parser() -> argparse.ArgumentParser:
     )
     pack.add_argument("family", metavar="FAMILY", help="a family id")
     pack.add_argument("--sheet", metavar="ID", help="a model sheet of that family")
-    pack.add_argument(
-        "--language", metavar="CODE", default=ENGLISH.code, help="in another language, such as de"
-    )
+    for one in (describe, pack):
+        one.add_argument(
+            "--language", metavar="CODE", default=ENGLISH.code, help="in another language, such as de"
+        )
     lot = _command(
         commands,
         "lot",
@@ -185,7 +186,9 @@ def _appraise(options: argparse.Namespace) -> None:
 
 def _describe(options: argparse.Namespace) -> None:
     findings = _read_json(options.file)
-    document = describe_command.document_of(options, _book(options), findings, date.today())
+    family, _ = family_and_sheet(_book(options), findings)
+    book = _book_in_language(options, family)
+    document = describe_command.document_of(options, book, findings, date.today())
     if options.out:
         describe_command.write(document, options.out)
     else:
@@ -198,12 +201,17 @@ def _lot(options: argparse.Namespace) -> None:
 
 
 def _pack(options: argparse.Namespace) -> None:
+    _print(pack_of(_book_in_language(options, options.family), options.family, options.sheet))
+
+
+def _book_in_language(options: argparse.Namespace, family: str) -> Rulebook:
+    """The tables in the language asked for, or the English ones while the family is not complete in it."""
     book = load(rules_folder(), own_rules_folder(options.rules), options.language)
-    if book.language != ENGLISH and not (found := progress(book, options.family)).is_complete:
-        told = f"{options.family} is used in English until it is complete in {book.language.name}"
-        print(f"underchassis: {told}: {_how_far(found)}.", file=sys.stderr)
-        book = _book(options)
-    _print(pack_of(book, options.family, options.sheet))
+    if book.language == ENGLISH or (found := progress(book, family)).is_complete:
+        return book
+    told = f"{family} is used in English until it is complete in {book.language.name}"
+    print(f"underchassis: {told}: {_how_far(found)}.", file=sys.stderr)
+    return _book(options)
 
 
 def _rules(options: argparse.Namespace) -> None:

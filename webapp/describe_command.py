@@ -42,11 +42,14 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 
 def document_of(options: argparse.Namespace, book: Rulebook, findings: Any, today: date) -> str:
-    """The description that the options ask for, in English. Raises BadFindings, NotKnown and BadInput."""
+    """The description that the options ask for, in the language of the tables.
+
+    Raises BadFindings, NotKnown and BadInput.
+    """
     seller = _seller(options, today)
     prepared = prepared_for(book, findings)
     dated = findings if findings.get("today") is not None else {**findings, "today": today.isoformat()}
-    habits = Habits("en", Locale("en"), options.units)
+    habits = Habits(book.language.code, Locale.parse(book.language.code), options.units)
     view = described(prepared, read_findings(dated, prepared), seller, habits)
     if options.format == "text":
         return description_text(view, short=options.short).rstrip("\n")

@@ -264,18 +264,24 @@ class NotebookFull(NotebookRefused):
 
 
 class NoLongerShared(NotebookRefused):
-    """A description was shared by this link, and is not any more: withdrawn, or readable until a day only."""
+    """A description was shared by this link, and is not any more: withdrawn, or readable until a day only.
+
+    `day` is that day as the reader writes it, where that is not as in English.
+    """
 
     code = "no-longer-shared"
     status = 410
 
-    def __init__(self, until: date | None = None) -> None:
+    def __init__(self, until: date | None = None, day: str = "") -> None:
+        if until and not day:
+            day = f"{until.day} {until:%B %Y}"
         super().__init__(
-            Sentence("This description could be read until {day}, and that day is over.", day=until)
+            Sentence("This description could be read until {day}, and that day is over.", day=day)
             if until
             else Sentence("The seller has withdrawn this description."),
             Sentence("If you know the seller, ask for a new link."),
         )
+        self.until = until
 
 
 class StoreRefused(UnderchassisError):

@@ -42,6 +42,7 @@ async function open([name, ...words]) {
   if (name === 'sales' && id === 'import') return (await import('./pages/sales_import.js')).showSalesImport(main);
   if (name === 'sales' && id) return (await import('./pages/sale.js')).showSale(main, words);
   if (name === 'sales') return (await import('./pages/sales.js')).showSales(main);
+  if (name === 'claims' && id) return (await import('./pages/claims.js')).showClaims(main, words);
   if (name === 'lot' && id) return (await import('./pages/lot.js')).showLot(main, words);
   if (name === 'shelf') return (await import('./pages/shelf.js')).showShelf(main);
   if (name === 'backup') return (await import('./pages/backup.js')).showBackup(main);

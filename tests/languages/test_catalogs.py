@@ -86,6 +86,12 @@ def test_a_language_holds_the_texts_that_the_code_asks_for_and_no_others(
 
 
 @pytest.mark.parametrize("language", catalogs.languages())
+def test_every_text_is_translated_in_all_its_forms(language: str) -> None:
+    texts = [message for message in catalogs.read_catalog(language) if message.id]
+    assert [message.id for message in texts if not catalogs.is_translated(message)] == []
+
+
+@pytest.mark.parametrize("language", catalogs.languages())
 def test_a_translation_keeps_the_blanks_of_its_text(language: str) -> None:
     odd = [
         message.id

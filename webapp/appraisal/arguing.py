@@ -42,7 +42,7 @@ def argued(
 
 
 def point_sentence(prepared: Prepared, findings: Findings, row: Reason) -> str:
-    """What a buyer may say about a finding: the row's own sentence, or its check and answer."""
+    """What a buyer may say about a finding: the row's own sentence, else a seller's, else check and answer."""
     words = prepared.pack["words"]
     if row.what == "holes" and findings.holes:
         places = {place["id"]: place["label"] for place in prepared.pack["holes"]["places"]}
@@ -56,7 +56,11 @@ def point_sentence(prepared: Prepared, findings: Findings, row: Reason) -> str:
     check = prepared.pack["checks"][prepared.check_index[row.what]]
     option = next(option for option in check["options"] if option["id"] == row.option)
     answer = option["label"][:1].lower() + option["label"][1:]
-    return str(option.get("say") or words["say-finding"].format(check=check["label"], answer=answer))
+    return str(
+        option.get("say")
+        or option.get("tell")
+        or words["say-finding"].format(check=check["label"], answer=answer)
+    )
 
 
 def _amount(row: Reason) -> Json:

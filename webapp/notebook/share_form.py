@@ -90,7 +90,7 @@ def read_share(raw: Any, today: date) -> Share:
         read = _Share.model_validate(raw)
     except ValidationError as error:
         raise _malformed(error.errors()[0]) from error
-    document: Json = raw["document"]
+    document: Json = {"spots": [], **raw["document"]}
     for fault in _faults(read, today):
         raise fault
     try:

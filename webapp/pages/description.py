@@ -12,7 +12,7 @@ from flask.typing import ResponseReturnValue
 from webapp.appraisal.describing.describe import Wishes
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.prepared import prepare
-from webapp.errors import BadFindings, BadInput, DatabaseUnusable, NotKnown, Sentence
+from webapp.errors import BadFindings, BadInput, DatabaseUnusable, NoLongerShared, NotKnown, Sentence
 from webapp.notebook import shares
 from webapp.pages.appraising import family_and_sheet, prepared_for
 from webapp.pages.describing import Photo, Seller, described
@@ -127,9 +127,9 @@ def check_can_be_shown(document: Json, token: str) -> None:
     try:
         render_description(document, token)
     except (BadInput, NotKnown) as error:
-        said = Sentence("The server cannot describe this set: {why}", why=error.message)
         hint = error.hint or Sentence("Load the newest version of the app, then share it once more.")
-        raise BadFindings(said, hint) from error
+        why = Sentence("The server cannot describe this set: {why}", why=error.message)
+        raise BadFindings(why, hint) from error
 
 
 @pages.after_request
@@ -150,6 +150,11 @@ def _unusable(error: DatabaseUnusable) -> Response:
             Sentence("Try again in a few minutes."),
         )
     )
+
+
+@pages.errorhandler(NoLongerShared)
+def _over(error: NoLongerShared) -> Response:
+    return refused(NoLongerShared(error.until, reader().day(error.until)) if error.until else error)
 
 
 def _unless_known(answer: Response) -> Response:

@@ -154,7 +154,7 @@ async function setRow(foundSet, log, state) {
   const element = h('div', { class: 'set-row' },
     h('a', { class: 'row-link', href: `#/set/${base.id}` },
       h('strong', {}, title, base.demo ? h('span', { class: 'tag' }, _('Demo')) : ''),
-      h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label')].filter(Boolean).join(' · ')), h('span', {}, range), state && h('span', { class: 'fine', 'data-state': base.id }, state)),
+      h('span', { class: 'sub' }, [foundSet.get('place'), foundSet.get('label'), foundSet.get('claims') && _('copy of a seller’s page')].filter(Boolean).join(' · ')), h('span', {}, range), state && h('span', { class: 'fine', 'data-state': base.id }, state)),
     h('button', { class: 'button quiet', 'aria-label': _('Remove {name}', { name: title }), onclick: () => remove([foundSet], title) }, _('Remove')));
   return { element, text };
 }

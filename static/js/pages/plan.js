@@ -5,8 +5,9 @@ import { cautionBlocks } from '../ui/cautions.js';
 import { h } from '../ui/element.js';
 import { labelled, select } from '../ui/fields.js';
 import { planRows } from '../ui/plan_rows.js';
-import { planWays } from '../ui/plan_ways.js';
+import { planText } from '../ui/plan_text.js';
 import { sayUnsaved } from '../ui/sale_words.js';
+import { textWays } from '../ui/text_ways.js';
 import { pageHead, sheetUnused, showAppraised } from './appraised.js';
 
 /**
@@ -27,7 +28,7 @@ async function planPage(appraised, refresh) {
       h('p', { class: 'on-paper' }, `${plan.title}. ${plan.aim}.`),
       h('p', { class: 'lead plan-totals' }, plan.totals),
       h('p', {}, plan.estimate),
-      planWays(appraised),
+      textWays(() => planText(appraised)),
       ...cautionBlocks(pack, plan.top.map((row) => row.id)),
       h('h2', { class: 'plan-heading' }, plan.heading),
       ...plan.certain.map((stage) => stageSection(pack, stage, address)),

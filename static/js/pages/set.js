@@ -1,5 +1,5 @@
 /** The Set screen: the walk round as eight stages down the page, and the bar that never leaves. */
-import { fairRange, nextLooks, numbers } from '../kernel/numbers.js';
+import { nextLooks, numbers } from '../kernel/numbers.js';
 import { readFindings } from '../kernel/findings.js';
 import { reasons } from '../kernel/reasons.js';
 import { _ } from '../language.js';
@@ -9,7 +9,7 @@ import { comparablesOf, openSet, rememberForNext } from '../store/notebook.js';
 import { loadReasons, prepareFor } from '../store/packs.js';
 import { askPersistence } from '../sync/persistence.js';
 import { aboutIt } from '../ui/about_it.js';
-import { BottomBar } from '../ui/bar.js';
+import { BottomBar, barView } from '../ui/bar.js';
 import { cautionBlocks } from '../ui/cautions.js';
 import { CheckCard } from '../ui/check.js';
 import { h, setText } from '../ui/element.js';
@@ -92,6 +92,7 @@ class SetScreen {
       this.bar.element,
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
         about.panel,
+        foundSet.get('claims') && h('a', { class: 'row-link', href: `#/claims/${foundSet.base.id}` }, _('The seller’s claims, one by one ›')),
         prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} ${_('The figures are those of its kind: {kind}.', { kind: pack.name })}`),
         this.backup.differences,
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),
@@ -229,7 +230,7 @@ class SetScreen {
     const now = numbers(prepared, findings);
     const ahead = nextLooks(prepared, findings, now);
     const money = moneyWriter(findings.currency, prepared.pack);
-    this.showBar(findings, now, ahead, money);
+    this.bar.show(barView(prepared, findings, now, ahead, money));
     // The range and the next look are what a tap waits for; the rest follows a frame later.
     const following = this.rest !== undefined;
     this.rest = () => this.showRest(findings, setAside, now, money);
@@ -261,28 +262,6 @@ class SetScreen {
     if (setAside.length > 0) {
       notice('aside', _('These findings come from other rule tables and do not count: {findings}. They are kept.', { findings: setAside.join('; ') }));
     }
-  }
-
-  showBar(findings, now, ahead, money) {
-    const { prepared } = this;
-    const fair = fairRange(prepared, now);
-    const { low, likely, high } = now.scores.completeness;
-    const percent = (value) => Math.floor(value + 0.5);
-    const going = ahead.value >= ahead.threshold && ahead.looks.length > 0;
-    this.bar.show({
-      fair,
-      asking: findings.asking,
-      range: _('{low} to {high}', { low: money.say(fair.low), high: money.say(fair.high) }),
-      complete: low === high ? _('{share} complete', { share: `${percent(likely)} %` }) : _('{low} to {high} complete', { low: percent(low), high: `${percent(high)} %` }),
-      next: going ? this.nextLook(ahead.looks[0], findings, money) : null,
-    });
-  }
-
-  nextLook(look, findings, money) {
-    const check = this.prepared.pack.checks[look.check];
-    const said = look.evi > 0 ? money.say(look.evi) : '';
-    const gain = findings.asking === null ? _('narrows {sum}', { sum: said }) : _('worth {sum}', { sum: said });
-    return { id: check.id, label: check.label, gain: `${look.seconds} s${said ? ` · ${gain}` : ''}` };
   }
 
   showChecks(findings, now, money) {

@@ -44,6 +44,7 @@ function verdictPage(appraised, refresh) {
         headline(pack, appraisal, asking, money),
         haggleCard(appraised, _('What to say'), _('True, and worth this much each. Say them kindly; the seller may not know.')),
       ]),
+      foundSet.get('claims') && h('a', { class: 'row-link', href: `#/claims/${foundSet.base.id}/differs` }, _('What differs from the seller’s page ›')),
       h('section', { class: 'card' }, h('h2', {}, _('What moves it')), movement(pack, appraisal, money)),
       ...cautionBlocks(pack, appraisal.cautions),
       !selling && looksCard(appraised, walk),

@@ -4,13 +4,14 @@
  *
  * Keys: `check/<id>` for what a check found; `title`, `place`, `note`, `asking`, `hour_rate`, `aim`,
  * `region`, `currency` ({code, rate, date}), `outcome` (store/outcomes.js), `lot` ({lot, number}, store/lots.js),
- * `description` (store/description.js) and `share` (sync/sharing.js) for the rest.
+ * `description` (store/description.js), `share` (sync/sharing.js) and `claims` (store/claim_rules.js) for the rest.
  *
  * @typedef {Object} Found what one check found
  * @property {string | null} option
  * @property {boolean} [unseen] cannot be looked at here
  * @property {boolean} [looked_over] answered by "all as made"
- * @property {import('../kernel/findings.js').Hole[]} [holes]
+ * @property {import('./hole_list.js').Hole[]} [holes]
+ * @property {number[]} [no_hole] numbers of holes that the seller told of and that are not there
  * @property {(number | null)[]} [coverage_khz]
  * @property {number | null} [crystal_khz]
  * @property {string} [text] nameplate, serial, book's serial or order number as typed
@@ -19,6 +20,9 @@
  * @typedef {{id: string, family: string, model_sheet: string | null, created: string, demo: boolean}} Base
  */
 import { save } from './saving.js';
+
+/** An answer taken back, its holes with it. */
+export const NOTHING = { option: null, looked_over: false, holes: [], no_hole: [] };
 
 const PLAIN = ['asking', 'hour_rate', 'aim', 'region'];
 /** Texts by what a check asks for, and their names in a findings document. */

@@ -11,6 +11,7 @@
  * @property {string} [photo] id of the photo in which it was measured
  * @property {[number, number, number]} [in_photo] where it is in that photo: middle and radius, in pixels
  * @property {number} [plus_minus_mm] 95 % half-width of a measured diameter
+ * @property {number} [claim] number of the hole, among those that the seller told of, that this one answers
  */
 import { _ } from '../language.js';
 

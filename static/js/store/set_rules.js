@@ -1,4 +1,5 @@
 /** What a set in an imported file may hold: each rule takes a value and tells whether it is whole. */
+import { areClaims } from './claim_rules.js';
 import { typedLabel } from './label_text.js';
 import { LONGEST_NUMBER } from './lot_rules.js';
 import { RULES as SALE } from './sale_rules.js';
@@ -8,16 +9,17 @@ const within = (least, most) => (value) => typeof value === 'number' && value >=
 const sum = within(0, 1e12);
 const khz = within(1, 1e7);
 const orNothing = (rule) => (value) => value === null || value === undefined || rule(value);
+const isNumber = (value) => Number.isInteger(value) && within(0, 500)(value);
 const every = (rule) => (value) => Array.isArray(value) && value.length <= 5000 && value.every(rule);
 
 /** By key of a finding; keys of other versions are kept as they are. */
 const VALUES = {
   title: isText, label: (value) => isText(value) && typedLabel(value) === value, place: isText, note: isText, role: isText, aim: isText,
-  asking: sum, hour_rate: sum, region: within(1, 3), currency: isCurrency, outcome: isOutcome, lot: isMembership,
+  asking: sum, hour_rate: sum, region: within(1, 3), currency: isCurrency, outcome: isOutcome, lot: isMembership, claims: areClaims,
 };
 
 const FOUND = {
-  option: isText, text: isText, coverage_khz: every(orNothing(khz)), crystal_khz: khz, holes: every(isHole),
+  option: isText, text: isText, coverage_khz: every(orNothing(khz)), crystal_khz: khz, holes: every(isHole), no_hole: every(isNumber),
   heater_strings: every(every((place) => every(isHeater)([place].flat()))),
 };
 
@@ -29,7 +31,7 @@ function isCurrency({ code, rate }) {
 function isHole(hole) {
   return isText(hole?.place) && within(0.1, 500)(hole.diameter_mm) && ['open', 'plugged', 'enlarged', undefined].includes(hole.as_found)
     && [true, false, undefined].includes(hole.by_eye) && (hole.x_mm === undefined) === (hole.y_mm === undefined)
-    && [hole.x_mm, hole.y_mm].every((mm) => mm === undefined || within(0, 6000)(mm)) && orNothing(isText)(hole.photo) && orNothing(isSpot)(hole.in_photo) && orNothing(within(0, 500))(hole.plus_minus_mm);
+    && [hole.x_mm, hole.y_mm].every((mm) => mm === undefined || within(0, 6000)(mm)) && orNothing(isNumber)(hole.claim) && orNothing(isText)(hole.photo) && orNothing(isSpot)(hole.in_photo) && orNothing(within(0, 500))(hole.plus_minus_mm);
 }
 
 /** Where a hole is in its photo: middle and radius in pixels. */

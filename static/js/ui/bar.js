@@ -1,4 +1,5 @@
 /** The bar that never leaves: the range, the asking price, what to look at next. */
+import { fairRange } from '../kernel/numbers.js';
 import { _ } from '../language.js';
 import { h, setText, svg } from './element.js';
 import { scaleOf } from './range.js';
@@ -58,4 +59,26 @@ export class BottomBar {
     setText(this.what, next ? next.label : _('Nothing left on the list is likely to change the answer.'));
     setText(this.gain, next ? next.gain : '');
   }
+}
+
+/** What the bar shows of a set: its range, how complete it is, and the next look while one is worth its time. */
+export function barView(prepared, findings, now, ahead, money) {
+  const fair = fairRange(prepared, now);
+  const { low, likely, high } = now.scores.completeness;
+  const percent = (value) => Math.floor(value + 0.5);
+  const going = ahead.value >= ahead.threshold && ahead.looks.length > 0;
+  return {
+    fair,
+    asking: findings.asking,
+    range: _('{low} to {high}', { low: money.say(fair.low), high: money.say(fair.high) }),
+    complete: low === high ? _('{share} complete', { share: `${percent(likely)} %` }) : _('{low} to {high} complete', { low: percent(low), high: `${percent(high)} %` }),
+    next: going ? nextLook(prepared.pack, ahead.looks[0], findings, money) : null,
+  };
+}
+
+function nextLook(pack, look, findings, money) {
+  const check = pack.checks[look.check];
+  const said = look.evi > 0 ? money.say(look.evi) : '';
+  const gain = findings.asking === null ? _('narrows {sum}', { sum: said }) : _('worth {sum}', { sum: said });
+  return { id: check.id, label: check.label, gain: `${look.seconds} s${said ? ` · ${gain}` : ''}` };
 }

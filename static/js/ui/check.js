@@ -1,5 +1,6 @@
 /** One check: open as a card with its options, answered as one line with what it did to the price. */
 import { _, _n } from '../language.js';
+import { NOTHING } from '../store/found_set.js';
 import { cautionBlocks } from './cautions.js';
 import { h, setText } from './element.js';
 import { labelled } from './fields.js';
@@ -106,10 +107,10 @@ export class CheckCard {
       this.inputs(),
       this.photos,
       h('div', { class: 'card-foot' }, this.pick,
-        answered && h('button', { class: 'button quiet', onclick: () => this.keep({ ...found, option: null, unseen: false, looked_over: false, holes: [] }) }, _('Not checked')),
+        answered && h('button', { class: 'button quiet', onclick: () => this.keep({ ...found, ...NOTHING, unseen: false }) }, _('Not checked')),
         answered && h('button', { class: 'button quiet', onclick: () => this.fold() }, _('Fold')),
         !found.unseen && h('button', {
-          class: 'button quiet', onclick: () => this.keep({ ...found, option: null, unseen: true, looked_over: false, holes: [] }),
+          class: 'button quiet', onclick: () => this.keep({ ...found, ...NOTHING, unseen: true }),
         }, _('Cannot be looked at here'))),
     ].filter(Boolean);
   }
@@ -132,7 +133,7 @@ export class CheckCard {
   answer(option) {
     const { check, found } = this;
     const value = { ...found, option, unseen: false, looked_over: false };
-    if (check.asks_holes && option !== 'some') value.holes = [];
+    if (check.asks_holes && option !== 'some') Object.assign(value, NOTHING, { option });
     // Holes are still to be listed, and a figure to be typed: the card stays open for them.
     const stay = option !== null && ((check.asks_holes && option === 'some') || this.wantsFigure(value));
     this.keep(value, stay);

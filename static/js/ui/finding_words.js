@@ -11,7 +11,7 @@ import { kindWord } from './sale_words.js';
 /** What findings are about, by key. */
 const names = () => ({
   title: _('Name'), place: _('Where'), note: _('Note'), label: _('Label'), asking: _('Asking price'), hour_rate: _('What an hour is worth'), aim: _('What you want it for'),
-  region: _('ITU region'), currency: _('Currency'), outcome: _('What became of it'), role: _('Buying or selling'), lot: _('Lot'),
+  region: _('ITU region'), currency: _('Currency'), outcome: _('What became of it'), role: _('Buying or selling'), lot: _('Lot'), claims: _('Copy of a seller’s page'),
 });
 
 /** Fields of a model sheet. */
@@ -73,6 +73,7 @@ function said(pack, key, value) {
   if (key === 'region') return _('Region {region}', { region: value });
   if (key === 'role') return value === 'seller' ? _('selling') : _('buying');
   if (key === 'currency') return value.rate ? _('{currency}, at {rate}', { currency: value.code, rate: figure(value.rate) }) : String(value.code);
+  if (key === 'claims') return String(value.title);
   if (key === 'lot') return value.number ? _('no. {number}', { number: value.number }) : _('in a lot');
   if (key === 'outcome') return [whatWord(value.what), value.price !== null && `${figure(value.price)} ${value.currency}`].filter(Boolean).join(', ');
   return typeof value === 'object' ? plain(value) : typeof value === 'number' ? figure(value) : String(value);

@@ -44,5 +44,5 @@ function pointSentence(pack, findings, { what, option }) {
   const check = pack.checks.find((row) => row.id === what);
   if (!check) return pack.words[`say-${what}`];
   const answer = check.options.find((row) => row.id === option);
-  return answer.say ?? fillBlanks(pack.words['say-finding'], { check: check.label, answer: answer.label.charAt(0).toLowerCase() + answer.label.slice(1) });
+  return answer.say ?? answer.tell ?? fillBlanks(pack.words['say-finding'], { check: check.label, answer: answer.label.charAt(0).toLowerCase() + answer.label.slice(1) });
 }

@@ -3,6 +3,14 @@ import { _ } from '../language.js';
 import { h } from './element.js';
 import { notice } from './notices.js';
 
+/** A page on paper, its text on the clipboard, or passed on. @param {() => string} text */
+export function textWays(text) {
+  const place = h('div', { role: 'status' });
+  return h('div', { class: 'plan-ways' }, h('div', { class: 'links' },
+    h('button', { class: 'button', onclick: () => window.print() }, _('Print')),
+    copyButton(_('Copy as text'), text, place), shareButton(() => ({ title: document.title, text: text() }))), place);
+}
+
 /** A button that copies a text; where the browser does not copy, the text stands in `place`, selected, for the hand to do it. @param {string} label @param {() => string} text @param {HTMLElement} place */
 export const copyButton = (label, text, place) => h('button', { class: 'button', onclick: () => copy(text(), label, place) }, label);
 
