@@ -65,7 +65,7 @@ function told(findings, setAside) {
     kept.answers = Object.fromEntries(Object.entries(kept.answers).filter(([check, option]) => keep(isId(check) && nameable(option), `${brief(check)}: ${brief(option)}`)));
   }
   if (Array.isArray(kept.unseen)) kept.unseen = kept.unseen.filter((check) => keep(nameable(check), check));
-  if (Array.isArray(kept.holes)) kept.holes = kept.holes.filter((hole) => keep(nameable(hole?.place), `hole in ${brief(hole?.place)}`))
+  if (Array.isArray(kept.holes)) kept.holes = kept.holes.filter((hole) => keep(nameable(hole?.place), _('hole in {place}', { place: brief(hole?.place) })))
     .map((hole) => (shape(hole) ? { ...hole, as_found: hole.as_found ?? 'open' } : hole));
   if (!keep(nameable(kept.model_sheet), kept.model_sheet)) kept.model_sheet = null;
   return kept;
