@@ -58,7 +58,6 @@ def create_app(
         MAX_CONTENT_LENGTH=1_000_000,
         WTF_CSRF_TIME_LIMIT=None,
         SESSION_COOKIE_SAMESITE="Lax",
-        BOOK=book,
         BOOKS=Books(book, further),
         NOTEBOOKS=notebooks or opened(data),
         NOTEBOOK_LIMITS=Limits(),

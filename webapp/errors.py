@@ -47,16 +47,24 @@ def filled(text: str, blanks: Mapping[str, object]) -> str:
 class Sentence(str):
     """A sentence of a refusal in English that still knows its text and what fills the blanks there.
 
-    So a page can say it in another language. The text is one literal, for the extractor to find.
+    So a page can say it in another language, down to the days and sentences in its blanks. The text is one
+    literal, for the extractor to find.
     """
 
     text: str
     blanks: Mapping[str, object]
 
     def __new__(cls, text: str, /, **blanks: object) -> Self:
-        made = super().__new__(cls, filled(text, blanks))
+        written = {
+            name: _prose(value) if isinstance(value, date) else value for name, value in blanks.items()
+        }
+        made = super().__new__(cls, filled(text, written))
         made.text, made.blanks = text, blanks
         return made
+
+
+def _prose(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"
 
 
 class UnderchassisError(Exception):
@@ -256,18 +264,24 @@ class NotebookFull(NotebookRefused):
 
 
 class NoLongerShared(NotebookRefused):
-    """A description was shared by this link, and is not any more: withdrawn, or readable until a day only."""
+    """A description was shared by this link, and is not any more: withdrawn, or readable until a day only.
+
+    `day` is that day as the reader writes it, where that is not as in English.
+    """
 
     code = "no-longer-shared"
     status = 410
 
-    def __init__(self, until: date | None = None) -> None:
+    def __init__(self, until: date | None = None, day: str = "") -> None:
+        if until and not day:
+            day = f"{until.day} {until:%B %Y}"
         super().__init__(
-            f"This description could be read until {until.day} {until:%B %Y}, and that day is over."
+            Sentence("This description could be read until {day}, and that day is over.", day=day)
             if until
-            else "The seller has withdrawn this description.",
-            "If you know the seller, ask for a new link.",
+            else Sentence("The seller has withdrawn this description."),
+            Sentence("If you know the seller, ask for a new link."),
         )
+        self.until = until
 
 
 class StoreRefused(UnderchassisError):

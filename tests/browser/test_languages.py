@@ -42,6 +42,10 @@ return [habits.locale(), habits.lengthUnit(), ...written,
   ...read.map((mm) => (mm === undefined ? 'none' : mm)),
   figure(4598.5), money.say(1234.5), sayDay('2026-11-26')];
 """
+REFUSED = """
+const { ask } = await import(document.documentElement.dataset.base + 'js/sync/server.js');
+return ask('0'.repeat(32), '/contents').then(() => '', (refusal) => refusal.message);
+"""
 NO_CHOICES = """
 for (const name of ['getItem', 'setItem', 'removeItem']) {
   Storage.prototype[name] = () => { throw new DOMException('The storage is closed', 'SecurityError'); };
@@ -114,6 +118,15 @@ def test_a_language_is_chosen_by_its_own_name_and_what_was_typed_is_kept(linguis
     linguist.phone.until(lambda _: _in_use(linguist) == "de", "the page to be German")
     linguist.open()
     linguist.find(".set-row", " bis ")
+
+
+def test_the_server_answers_in_the_language_in_use_and_not_in_the_browsers(linguist: Table) -> None:
+    linguist.open()
+    linguist.phone.expected.append("/notebook/contents")
+    assert "kein Notizbuch" in linguist.phone.js(REFUSED)
+    linguist.phone.js("localStorage.setItem('underchassis-language', 'en')")
+    linguist.reload()
+    assert "No notebook on this server" in linguist.phone.js(REFUSED)
 
 
 def test_without_its_catalog_the_app_is_english(table: Table) -> None:

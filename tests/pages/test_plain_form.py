@@ -158,7 +158,7 @@ def test_a_bug_shows_a_fixed_sentence_and_a_reference_and_no_traceback(
 ) -> None:
     book = load(rules_folder())
     app = create_app(book, tmp_path, build(static_folder(), documents(book), tmp_path, demo=False))
-    app.config["BOOK"] = None
+    app.config["BOOKS"] = None
     page = app.test_client().get("/form")
     reference = re.search(r"reference ([0-9a-f]{8})", page.text)
     assert page.status_code == 500

@@ -15,7 +15,7 @@ from pyzbar.pyzbar import decode
 
 from tests.support.examples import examples
 from tests.support.server_phone import ServerPhone, a_photo, error_of
-from tests.support.shares import a_body, a_token, broken_bodies
+from tests.support.shares import a_body, a_share_document, a_token, an_own_sheet, broken_bodies
 from webapp.errors import BadFindings, DatabaseUnusable, NotKnown
 from webapp.notebook.limits import Limits
 from webapp.notebook.share_form import read_share
@@ -95,6 +95,7 @@ def test_a_link_that_ran_out_says_on_which_day_and_nothing_else(
     assert over.status_code == 410
     assert "could be read until 5 January 2026, and that day is over." in words_of(over)
     assert "Tern" not in over.text
+    assert "5. Januar 2026" in words_of(client.get(f"/d/{token}?language=de"))
     assert client.get(f"/d/{token}/photos/{photo[0]}").status_code == 410
     assert error_of(seller.ask("GET", f"/shares/{token}/tag?address=http://a")) == (410, "no-longer-shared")
     assert error_of(seller.ask("PUT", f"/shares/{token}", json=a_body(expires="2026-01-05"))) == (
@@ -168,6 +169,15 @@ def test_a_browser_that_has_the_photo_already_is_told_so_until_it_is_taken_back(
     assert (again.status_code, again.data) == (304, b"")
     seller.ask("DELETE", f"/shares/{token}")
     assert client.get(address, headers=known).status_code == 410
+
+
+def test_a_model_sheet_made_on_the_phone_goes_with_the_description(
+    client: FlaskClient, seller: ServerPhone, token: str
+) -> None:
+    findings = a_share_document()["findings"] | {"model_sheet": "own-1"}
+    link = shared(seller, token, findings=findings, own_sheet=an_own_sheet())
+    assert client.get(link).status_code == 200
+    assert client.get(f"{link}.json").json["document"]["own_sheet"] == an_own_sheet()
 
 
 def test_another_notebook_and_nobody_at_all_change_nothing(

@@ -1,6 +1,7 @@
 """Texts of pages: blanks as on the phone, English outside of a page, markup where it is meant."""
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -68,6 +69,15 @@ def test_a_refusal_is_said_in_the_language_down_to_its_blanks(polish: Flask) -> 
     with polish.test_request_context("/?language=pl"):
         assert refusal_words(refusal) == "od otwór 2 do {low} As it is."
         assert in_language("{low} to {high}") == "{low} to {high}"
+
+
+def test_a_day_in_a_refusal_is_written_as_the_language_does(polish: Flask) -> None:
+    said = Sentence("Until {day}.", day=date(2026, 12, 31))
+    assert said == "Until 31 December 2026."
+    with polish.test_request_context("/?language=en"):
+        assert in_language(said) == "Until 31 December 2026."
+    with polish.test_request_context("/?language=pl"):
+        assert in_language(said) == "Until 31 grudnia 2026."
 
 
 def test_templates_escape_texts_and_blanks_but_what_is_markup(polish: Flask) -> None:

@@ -5,13 +5,19 @@ import random
 from collections.abc import Sequence
 from typing import Any
 
-from tests.support.packs import pack_for, shipped
+from flask import Flask
+
+from tests.support.packs import FAMILY, shipped
 from tests.support.phone import Phone
-from webapp.pages import rule_figures
+from webapp.pages import reading_habits, rule_figures
 from webapp.pages.common_rows import common_tables
 from webapp.pages.family_rows import family_tables
 from webapp.pages.rule_tables import counted, found, in_groups
+from webapp.paths import rules_folder
+from webapp.rulebook.book import Rulebook
+from webapp.rulebook.compiling import compile_family
 from webapp.rulebook.sheets import sheet_overrides
+from webapp.rulebook.tables import load_all
 
 Json = dict[str, Any]
 
@@ -51,14 +57,15 @@ return JSON.stringify(JSON.parse(args[0]).map(([mean, sd]) => [
 )
 
 
-def _expected(families: Sequence[str]) -> Json:
-    book = shipped()
+def _expected(families: Sequence[str], book: Rulebook | None = None) -> Json:
+    book = book or shipped()
+    packs = {family: compile_family(book, family) for family in families}
     sheets = {key: sheet_overrides(sheet) for key, sheet in sorted(book.sheets.items())}
-    tables = {family: family_tables(pack_for(family=family), sheets) for family in families}
+    tables = {family: family_tables(pack, sheets) for family, pack in packs.items()}
     names = {family.id: family.name for family in book.families.values()}
-    common = common_tables(pack_for(family=families[0]))
+    common = common_tables(packs[families[0]])
     groups = in_groups(tables, common, names)
-    sources = pack_for(family=families[0])["sources"]
+    sources = packs[families[0]]["sources"]
     return {
         "groups": [group for group in groups if group["tables"]],
         "counts": [list(counted(listed).values()) for listed in tables.values()],
@@ -79,6 +86,19 @@ def test_every_row_of_all_families_reads_the_same_on_the_phone_and_on_the_plain_
 def test_a_single_family_reads_the_same_too(opened_phone: Phone) -> None:
     for family in shipped().families:
         assert json.loads(opened_phone.js(GROUPS, family)) == _expected([family]), family
+
+
+def test_they_read_the_same_in_german_too_with_its_decimal_sign(opened_phone: Phone) -> None:
+    opened_phone.js("localStorage.setItem('underchassis-language', 'de')")
+    opened_phone.driver.refresh()
+    arrived = opened_phone.js(GROUPS, FAMILY)
+    page = Flask("webapp")
+    reading_habits.install(page)
+    with page.test_request_context("/?language=de"):
+        expected = _expected([FAMILY], load_all(rules_folder()).book_for("de", FAMILY))
+    assert json.loads(arrived) == expected
+    assert " von 100 vor." in arrived
+    assert "Zoll." in arrived
 
 
 def test_figures_read_the_same_also_where_they_stand_on_a_half(opened_phone: Phone) -> None:

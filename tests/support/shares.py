@@ -1,12 +1,14 @@
 """Descriptions as a phone shares them."""
 
+import json
 import secrets
 from typing import Any
 
 from hypothesis import strategies as st
 
-from tests.support.packs import FAMILY
+from tests.support.packs import FAMILY, shipped
 from tests.support.strategies import any_json
+from webapp.rulebook.sheets import sheet_overrides
 
 Json = dict[str, Any]
 
@@ -42,6 +44,23 @@ def a_share_document(*photos: str, **changes: Any) -> Json:
     }
 
 
+def an_own_sheet() -> Json:
+    """Give a model sheet as phones make them, with something in each of its tables."""
+    grounds = {"basis": "invented", "why": "A guess at the table."}
+    sheet: Json = json.loads(json.dumps(sheet_overrides(shipped().sheets["tern-b"])))
+    sheet["sheet"]["id"] = "own-1"
+    sheet["parts"] = [{**grounds, "id": "loading-coil", "salvage": [5, 10, 20], "buy": [20, 30, 40]}]
+    extra = {
+        "id": "spare-tray",
+        "label": "Tray of spares",
+        "stage": "back",
+        "weight": 2,
+        "salvage": [1, 2, 3],
+    }
+    sheet["extra"] = [{**grounds, **extra, "buy": None, "gone_prior": 0.4, "gone_effect": -0.1}]
+    return sheet
+
+
 def a_body(*photos: str, expires: str | None = None, found: bool = False, **changes: Any) -> Json:
     """Give what a phone sends to share such a document."""
     return {"document": a_share_document(*photos, **changes), "expires": expires, "found": found}
@@ -51,6 +70,9 @@ def a_body(*photos: str, expires: str | None = None, found: bool = False, **chan
 def broken_bodies(draw: st.DrawFn) -> Json:
     """What a phone would send, with one thing in it replaced or dropped, now and then nothing."""
     whole = a_body("0" * 64, expires="9999-12-31", spots=[None])
+    if draw(st.booleans()):
+        whole["document"]["own_sheet"] = an_own_sheet()
+        whole["document"]["findings"]["model_sheet"] = "own-1"
     broken: Json = _broken(draw, whole) if draw(st.integers(0, 9)) else whole
     return broken
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Row
 
-from webapp.errors import NotebookFull, PictureTooLarge
+from webapp.errors import NotebookFull, PictureTooLarge, Sentence
 
 # Bytes of JSON, and operations in one request.
 LARGEST_OPERATION = 100_000
@@ -17,10 +17,10 @@ MOST_SHARED_PHOTOS = 60
 LONGEST_SHARED_TITLE = 200
 LONGEST_SHARED_WORDS = 4_000
 
-_ASK_FOR_ROOM = (
+_ASK_FOR_ROOM = Sentence(
     "Everything stays on the phone. Export it there, or ask whoever runs the server for more room."
 )
-_WITHDRAW_ONE = "Withdraw one that is sold or done with."
+_WITHDRAW_ONE = Sentence("Withdraw one that is sold or done with.")
 
 
 @dataclass(frozen=True)
@@ -40,31 +40,41 @@ class Limits:
     def check_operations(self, notebook: Row[tuple[int, ...]], count: int, size: int) -> None:
         """Raises NotebookFull when so many more operations, of so many bytes, do not fit."""
         held, held_bytes = notebook.operation_count, notebook.operation_bytes
-        _check("operations", held, count, self.operations)
-        _check("bytes of findings", held_bytes, size, self.bytes)
+        _check(Sentence("operations"), held, count, self.operations)
+        _check(Sentence("bytes of findings"), held_bytes, size, self.bytes)
 
     def check_picture(self, notebook: Row[tuple[int, ...]], size: int) -> None:
         """Raises NotebookFull when one more photo of so many bytes does not fit."""
-        _check("photos", notebook.picture_count, 1, self.photos)
-        _check("bytes of photos", notebook.picture_bytes, size, self.photo_bytes)
+        _check(Sentence("photos"), notebook.picture_count, 1, self.photos)
+        _check(Sentence("bytes of photos"), notebook.picture_bytes, size, self.photo_bytes)
 
     def check_share(self, shared: int, links: int) -> None:
         """Raises NotebookFull when one more description cannot be shared beside so many."""
-        _check("descriptions shared by a link", shared, 1, self.shares, _WITHDRAW_ONE)
-        _check("links, withdrawn ones counted,", links, 1, self.links)
+        _check(Sentence("descriptions shared by a link"), shared, 1, self.shares, _WITHDRAW_ONE)
+        _check(Sentence("links, withdrawn ones counted,"), links, 1, self.links)
 
     def check_size(self, size: int) -> None:
         """Raises PictureTooLarge for a photo of so many bytes."""
         if size > self.one_photo:
             raise PictureTooLarge(
-                f"This photo is {size:,} bytes; the limit is {self.one_photo:,}.",
-                "Keep it at a smaller size.",
+                Sentence(
+                    "This photo is {size} bytes; the limit is {most}.",
+                    size=format(size, ","),
+                    most=format(self.one_photo, ","),
+                ),
+                Sentence("Keep it at a smaller size."),
             )
 
 
-def _check(what: str, held: int, more: int, most: int, what_to_do: str = _ASK_FOR_ROOM) -> None:
+def _check(what: Sentence, held: int, more: int, most: int, what_to_do: Sentence = _ASK_FOR_ROOM) -> None:
     if held + more > most:
         raise NotebookFull(
-            f"This notebook holds {held:,} of {most:,} {what} on the server; {more:,} more do not fit.",
+            Sentence(
+                "This notebook holds {held} of {most} {what} on the server; {more} more do not fit.",
+                held=format(held, ","),
+                most=format(most, ","),
+                what=what,
+                more=format(more, ","),
+            ),
             what_to_do,
         )

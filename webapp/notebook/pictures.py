@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, Row, delete, insert, select, update
 
-from webapp.errors import BadInput, NotKnown, PartDoesNotFollow, PictureDamaged
+from webapp.errors import BadInput, NotKnown, PartDoesNotFollow, PictureDamaged, Sentence
 from webapp.notebook import schema
 from webapp.notebook.database import Database
 from webapp.notebook.keys import notebook_of
@@ -97,7 +97,8 @@ def content_of(connection: Connection, notebook: int, sha256: str) -> bytes:
     row = _row(connection, notebook, sha256)
     if row is None or row.held < row.total:
         raise NotKnown(
-            "The server does not hold this photo.", "It comes once the phone that took it sends it."
+            Sentence("The server does not hold this photo."),
+            Sentence("It comes once the phone that took it sends it."),
         )
     return b"".join(_contents(connection, notebook, sha256))
 

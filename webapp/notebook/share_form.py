@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pydantic_core import ErrorDetails
 
-from webapp.errors import BadInput
+from webapp.errors import BadInput, Sentence
 from webapp.notebook.limits import (
     LARGEST_SHARE,
     LONGEST_SHARED_TITLE,
@@ -22,7 +22,7 @@ from webapp.notebook.operations import DEEPEST, depth
 _PRIVATE = ("asking", "hour_rate")
 # As many as findings may list.
 MOST_HOLES = 500
-_NEWEST = "Load the newest version of the app, then share it once more."
+_NEWEST = Sentence("Load the newest version of the app, then share it once more.")
 
 Json = dict[str, Any]
 Day = Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
@@ -90,7 +90,7 @@ def read_share(raw: Any, today: date) -> Share:
         read = _Share.model_validate(raw)
     except ValidationError as error:
         raise _malformed(error.errors()[0]) from error
-    document: Json = raw["document"]
+    document: Json = {"spots": [], **raw["document"]}
     for fault in _faults(read, today):
         raise fault
     try:
@@ -99,20 +99,20 @@ def read_share(raw: Any, today: date) -> Share:
     except (ValueError, RecursionError) as error:
         # A number that is none, or half of a character in two halves: no page could show it.
         raise BadInput(
-            "This description holds a number or a letter that cannot be shown.", _NEWEST
+            Sentence("This description holds a number or a letter that cannot be shown."), _NEWEST
         ) from error
     if size > LARGEST_SHARE:
         raise too_large()
     if depth(text) > DEEPEST:
-        raise BadInput("The parts of this description lie too deep in one another.", _NEWEST)
+        raise BadInput(Sentence("The parts of this description lie too deep in one another."), _NEWEST)
     return Share(document, text, read.expires, read.found)
 
 
 def too_large() -> BadInput:
     """The refusal of a description of too many bytes."""
     return BadInput(
-        f"This description is larger than {LARGEST_SHARE:,} bytes.",
-        "Shorten its words or its list of holes, and share it once more.",
+        Sentence("This description is larger than {most} bytes.", most=format(LARGEST_SHARE, ",")),
+        Sentence("Shorten its words or its list of holes, and share it once more."),
     )
 
 
@@ -121,34 +121,46 @@ def _faults(share: _Share, today: date) -> Iterator[BadInput]:
     document = share.document
     yield from _findings_faults(document)
     if document.asked is not None and document.price == "none":
-        yield BadInput("This description names an asking price, and is to tell none.", _NEWEST)
+        yield BadInput(Sentence("This description names an asking price, and is to tell none."), _NEWEST)
     for name, day in (("expires", share.expires), ("written", document.written), *_looked(document)):
         if day is not None and not _is_day(day):
-            yield BadInput(f'"{name}" is {day}, which is no day of the calendar.', "Choose another day.")
+            yield BadInput(
+                Sentence('"{name}" is {day}, which is no day of the calendar.', name=name, day=day),
+                Sentence("Choose another day."),
+            )
     if document.looked and document.looked[0] > document.looked[1]:
-        yield BadInput("The first day of looking comes after the last.", "Put the earlier day first.")
+        yield BadInput(
+            Sentence("The first day of looking comes after the last."), Sentence("Put the earlier day first.")
+        )
     if share.expires is not None and share.expires < today.isoformat():
         yield BadInput(
-            f"The link would end on {share.expires}, and by the server's clock (UTC) it is {today} already.",
-            "Choose a later day, or none.",
+            Sentence(
+                "The link would end on {end}, and by the server's clock (UTC) it is {today} already.",
+                end=share.expires,
+                today=today.isoformat(),
+            ),
+            Sentence("Choose a later day, or none."),
         )
 
 
 def _findings_faults(document: _Document) -> Iterator[BadInput]:
     findings, sheet = document.findings, document.findings.get("model_sheet")
     if not isinstance(findings.get("family"), str):
-        yield BadInput('The findings of this description name no "family".', _NEWEST)
+        yield BadInput(Sentence('The findings of this description name no "family".'), _NEWEST)
     for key in _PRIVATE:
         if findings.get(key) is not None:
-            yield BadInput(f'The findings of this description hold "{key}", which is yours alone.', _NEWEST)
+            yield BadInput(
+                Sentence('The findings of this description hold "{key}", which is yours alone.', key=key),
+                _NEWEST,
+            )
     if findings.get("comparables") and document.price != "range":
-        yield BadInput("Comparable sales are shared with a price range only.", _NEWEST)
+        yield BadInput(Sentence("Comparable sales are shared with a price range only."), _NEWEST)
     own = isinstance(sheet, str) and sheet.startswith("own-")
     if own != (document.own_sheet is not None):
         yield BadInput(
-            "The model sheet made on the phone is missing from this description."
+            Sentence("The model sheet made on the phone is missing from this description.")
             if own
-            else "This description holds a model sheet that its findings do not name.",
+            else Sentence("This description holds a model sheet that its findings do not name."),
             _NEWEST,
         )
 
@@ -173,16 +185,34 @@ def _malformed(error: ErrorDetails) -> BadInput:
     if error["type"] == "string_pattern_mismatch" and where in _UNFIT:
         return BadInput(*_UNFIT[where])
     if not where:
-        return BadInput("What was sent is no description.", _NEWEST)
-    return BadInput(f'The server cannot read this description: "{where[:80]}" is not as expected.', _NEWEST)
+        return BadInput(Sentence("What was sent is no description."), _NEWEST)
+    return BadInput(
+        Sentence('The server cannot read this description: "{where}" is not as expected.', where=where[:80]),
+        _NEWEST,
+    )
 
 
 _UNFIT = {
-    "document.title": ("The title holds signs that no line can show.", "Write it anew in one line."),
-    "document.words": ("Your own words hold signs that no page can show.", "Write them without these."),
+    "document.title": (
+        Sentence("The title holds signs that no line can show."),
+        Sentence("Write it anew in one line."),
+    ),
+    "document.words": (
+        Sentence("Your own words hold signs that no page can show."),
+        Sentence("Write them without these."),
+    ),
 }
 _TOO_LONG = {
-    "document.title": (f"The title is longer than {LONGEST_SHARED_TITLE} letters.", "Shorten it."),
-    "document.words": (f"Your own words are longer than {LONGEST_SHARED_WORDS:,} letters.", "Shorten them."),
-    "document.photos": (f"A description shows at most {MOST_SHARED_PHOTOS} photos.", "Leave some out."),
+    "document.title": (
+        Sentence("The title is longer than {most} letters.", most=LONGEST_SHARED_TITLE),
+        Sentence("Shorten it."),
+    ),
+    "document.words": (
+        Sentence("Your own words are longer than {most} letters.", most=format(LONGEST_SHARED_WORDS, ",")),
+        Sentence("Shorten them."),
+    ),
+    "document.photos": (
+        Sentence("A description shows at most {most} photos.", most=MOST_SHARED_PHOTOS),
+        Sentence("Leave some out."),
+    ),
 }

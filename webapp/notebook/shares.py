@@ -16,7 +16,7 @@ from typing import Any
 from sqlalchemy import Connection, Row, bindparam, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
-from webapp.errors import NoLongerShared, NotKnown
+from webapp.errors import NoLongerShared, NotKnown, Sentence
 from webapp.notebook import schema
 from webapp.notebook.database import Database
 from webapp.notebook.keys import notebook_of
@@ -132,7 +132,9 @@ def shared_picture(database: Database, token: str, sha256: str, now: int) -> tup
         row = _readable(connection, token, now)
         listed = {photo["sha256"] for photo in json.loads(row.document)["photos"]}
         if sha256 not in listed:
-            raise NotKnown("This description shows no such photo.", "Go back to its page.")
+            raise NotKnown(
+                Sentence("This description shows no such photo."), Sentence("Go back to its page.")
+            )
         return content_of(connection, row.notebook, sha256), bool(row.found)
 
 
@@ -162,7 +164,10 @@ def _hashed(token: str) -> str:
 
 
 def _unknown() -> NotKnown:
-    return NotKnown("Nothing is shared by this link.", "Check that it is whole, or scan the tag once more.")
+    return NotKnown(
+        Sentence("Nothing is shared by this link."),
+        Sentence("Check that it is whole, or scan the tag once more."),
+    )
 
 
 def _row(connection: Connection, token: str) -> Row[Any] | None:

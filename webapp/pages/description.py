@@ -12,7 +12,7 @@ from flask.typing import ResponseReturnValue
 from webapp.appraisal.describing.describe import Wishes
 from webapp.appraisal.findings import read_findings
 from webapp.appraisal.prepared import prepare
-from webapp.errors import BadFindings, BadInput, DatabaseUnusable, NotKnown
+from webapp.errors import BadFindings, BadInput, DatabaseUnusable, NoLongerShared, NotKnown, Sentence
 from webapp.notebook import shares
 from webapp.pages.appraising import family_and_sheet, prepared_for
 from webapp.pages.describing import Photo, Seller, described
@@ -52,8 +52,10 @@ def page(token: str) -> ResponseReturnValue:
         current_app.logger.error("a shared description cannot be shown: %s", error)
         return refused(
             NotKnown(
-                "This server's tables have changed, and this description does not go with them any more.",
-                "If you know the seller, ask to have it shared once more.",
+                Sentence(
+                    "This server's tables have changed, and this description does not go with them any more."
+                ),
+                Sentence("If you know the seller, ask to have it shared once more."),
             )
         )
 
@@ -104,7 +106,7 @@ def _view(document: Json, token: str) -> Json:
     findings = read_findings(raw, prepared)
     asked = document["asked"]
     if asked is not None and asked["currency"] != findings.currency:
-        raise BadFindings("What the seller asks is in another currency than his findings.")
+        raise BadFindings(Sentence("What the seller asks is in another currency than his findings."))
     looked = document["looked"]
     wishes = Wishes(
         document["price"],
@@ -125,8 +127,9 @@ def check_can_be_shown(document: Json, token: str) -> None:
     try:
         render_description(document, token)
     except (BadInput, NotKnown) as error:
-        hint = error.hint or "Load the newest version of the app, then share it once more."
-        raise BadFindings(f"The server cannot describe this set: {error.message}", hint) from error
+        hint = error.hint or Sentence("Load the newest version of the app, then share it once more.")
+        why = Sentence("The server cannot describe this set: {why}", why=error.message)
+        raise BadFindings(why, hint) from error
 
 
 @pages.after_request
@@ -142,8 +145,16 @@ def _unusable(error: DatabaseUnusable) -> Response:
     # Where the database lies is for whoever runs the server, and stands in the log.
     current_app.logger.error("%s", error)
     return refused(
-        DatabaseUnusable("The server cannot get at this description now.", "Try again in a few minutes.")
+        DatabaseUnusable(
+            Sentence("The server cannot get at this description now."),
+            Sentence("Try again in a few minutes."),
+        )
     )
+
+
+@pages.errorhandler(NoLongerShared)
+def _over(error: NoLongerShared) -> Response:
+    return refused(NoLongerShared(error.until, reader().day(error.until)) if error.until else error)
 
 
 def _unless_known(answer: Response) -> Response:

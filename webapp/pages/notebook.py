@@ -17,7 +17,7 @@ from flask.typing import ResponseReturnValue
 from pydantic import Field
 from werkzeug.exceptions import RequestEntityTooLarge
 
-from webapp.errors import BadInput, DatabaseUnusable, NotKnown, PictureTooLarge, StoreRefused
+from webapp.errors import BadInput, DatabaseUnusable, NotKnown, PictureTooLarge, Sentence, StoreRefused
 from webapp.notebook import keys, pictures
 from webapp.notebook.clearing import clear_removed, is_due
 from webapp.notebook.contents import contents
@@ -135,12 +135,9 @@ def draw_code() -> ResponseReturnValue:
 @pages.errorhandler(RequestEntityTooLarge)
 def _too_large(error: RequestEntityTooLarge) -> Response:
     limit = request.max_content_length or 0
-    return refused(
-        PictureTooLarge(f"What was sent is larger than {limit:,} bytes.", "Send less at a time.")
-        if "/pictures/" in request.path
-        else BadInput(f"What was sent is larger than {limit:,} bytes.", "Send less at a time."),
-        error.code,
-    )
+    too_large = PictureTooLarge if "/pictures/" in request.path else BadInput
+    said = Sentence("What was sent is larger than {most} bytes.", most=format(limit, ","))
+    return refused(too_large(said, Sentence("Send less at a time.")), error.code)
 
 
 pages.register_error_handler(DatabaseUnusable, database_unusable)

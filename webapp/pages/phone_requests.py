@@ -7,10 +7,12 @@ from typing import Annotated, Any, TypeVar
 from flask import Response, current_app, request
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from webapp.errors import BadInput, DatabaseUnusable, KeyUnknown
+from webapp.errors import BadInput, DatabaseUnusable, KeyUnknown, Sentence
 from webapp.notebook.database import Database
 from webapp.notebook.limits import Limits
 from webapp.pages.refusals import refused
+
+_NEWEST = Sentence("Load the newest version of the app.")
 
 
 class Form(BaseModel):
@@ -64,9 +66,7 @@ def sent_json(most: int) -> Any:
     try:
         return json.loads(body(most), parse_constant=_no_number)
     except (ValueError, RecursionError) as error:
-        raise BadInput(
-            "The body of this request is not JSON.", "Load the newest version of the app."
-        ) from error
+        raise BadInput(Sentence("The body of this request is not JSON."), _NEWEST) from error
 
 
 def as_form(form: type[Read], raw: Any) -> Read:
@@ -76,7 +76,7 @@ def as_form(form: type[Read], raw: Any) -> Read:
     except ValidationError as error:
         where = ".".join(str(step) for step in error.errors()[0]["loc"]) or "body"
         raise BadInput(
-            f'The "{where[:60]}" of this request is not as expected.', "Load the newest version of the app."
+            Sentence('The "{where}" of this request is not as expected.', where=where[:60]), _NEWEST
         ) from error
 
 
@@ -86,8 +86,8 @@ def database_unusable(error: DatabaseUnusable) -> Response:
     current_app.logger.error("%s", error)
     return refused(
         DatabaseUnusable(
-            "The server cannot get at the notebooks that it keeps.",
-            "Everything stays on the phone; it is tried again later.",
+            Sentence("The server cannot get at the notebooks that it keeps."),
+            Sentence("Everything stays on the phone; it is tried again later."),
         )
     )
 

@@ -11,9 +11,8 @@ from webapp.rulebook.books import Books
 
 
 def whole_book() -> Rulebook:
-    """The tables of all families, for what no language changes: ids, counts, sources."""
-    book: Rulebook = current_app.config["BOOK"]
-    return book
+    """The tables of all families in English, for what no language changes: ids and counts."""
+    return books().english
 
 
 def books() -> Books:

@@ -3,8 +3,10 @@
 Blanks are written as on the phone, {name}, so that a text that both show is translated once.
 """
 
+from datetime import date
 from typing import Any
 
+from babel.dates import format_date
 from flask_babel import get_locale
 from markupsafe import Markup, escape
 
@@ -30,12 +32,16 @@ def _n(one: str, many: str, count: int, /, **blanks: object) -> str:
 
 def in_language(text: str) -> str:
     """A sentence of a refusal in the reader's language; any other text as it is."""
-    if not isinstance(text, Sentence):
+    if language() == ENGLISH or not isinstance(text, Sentence):
         return text
-    blanks = {
-        name: in_language(value) if isinstance(value, str) else value for name, value in text.blanks.items()
-    }
+    blanks = {name: _blank(value) for name, value in text.blanks.items()}
     return filled(translations(language()).gettext(text.text), blanks)
+
+
+def _blank(value: object) -> object:
+    if isinstance(value, date):
+        return format_date(value, "long", locale=language())
+    return in_language(value) if isinstance(value, str) else value
 
 
 def refusal_words(refusal: UnderchassisError) -> str:

@@ -1,4 +1,5 @@
 /** The two things that need a signal: photos in a form that the browser cannot read, and labels where it has no reader. */
+import { language } from '../language.js';
 
 /** Longest wait for an answer, in milliseconds, and how often a busy server is asked. */
 const [LONGEST, TIMES] = [60_000, 8];
@@ -28,7 +29,7 @@ export async function placesByServer(photo) {
 }
 
 async function ask(address, body, times = TIMES) {
-  const answer = await fetch(address, { method: 'POST', body, headers: { 'Content-Type': body.type || 'application/octet-stream' }, signal: AbortSignal.timeout(LONGEST) })
+  const answer = await fetch(address, { method: 'POST', body, headers: { 'Content-Type': body.type || 'application/octet-stream', 'Accept-Language': language() }, signal: AbortSignal.timeout(LONGEST) })
     .catch(() => {
       throw new NoSignal();
     });

@@ -1,5 +1,5 @@
 /** The exact plan of a lot, from the server: asked without a key or cookie, and nothing of it is kept there. */
-import { _ } from '../language.js';
+import { _, language } from '../language.js';
 import { NoSignal, Refused } from '../store/photo_server.js';
 
 /** Said of an answer that no server of this app gives. */
@@ -46,7 +46,7 @@ export function waysFit({ sets }, choice) {
 
 /** @returns {Promise<Response>} one that holds lines */
 async function asked(body, signal, times) {
-  const answer = await fetch('/lots/solve', { method: 'POST', body, headers: { 'Content-Type': 'application/json' }, credentials: 'omit', signal }).catch(unreached);
+  const answer = await fetch('/lots/solve', { method: 'POST', body, headers: { 'Content-Type': 'application/json', 'Accept-Language': language() }, credentials: 'omit', signal }).catch(unreached);
   if (answer.ok) return answer;
   const later = Number(answer.headers.get('Retry-After'));
   if (answer.status !== 503 || !(later > 0) || times === 1) throw refusal(await answer.json().catch(() => ({})));

@@ -1,5 +1,5 @@
 /** Asks the server for the notebook that a key opens. The key goes in a header: addresses are logged and remembered. */
-import { _ } from '../language.js';
+import { _, language } from '../language.js';
 
 /** Longest wait for an answer, in milliseconds. */
 const LONGEST = 60_000;
@@ -31,7 +31,7 @@ export class Refusal extends Error {
 export async function ask(key, address, { method = 'GET', json, body, headers = {} } = {}) {
   const said = json === undefined ? { body, headers } : { body: JSON.stringify(json), headers: { 'Content-Type': 'application/json' } };
   const answer = await fetch(`/notebook${address}`, {
-    method, body: said.body, headers: { ...said.headers, Authorization: `Bearer ${key}` }, cache: 'no-store', signal: AbortSignal.timeout(LONGEST),
+    method, body: said.body, headers: { ...said.headers, Authorization: `Bearer ${key}`, 'Accept-Language': language() }, cache: 'no-store', signal: AbortSignal.timeout(LONGEST),
   }).catch(() => {
     throw new Unreachable();
   });

@@ -14,8 +14,27 @@ const LONGEST = 4000;
  * @param {() => void} changed after each change, before it is stored
  */
 export function descriptionForm({ foundSet, findings, appraisal, money }, changed) {
+  const element = h('section', { class: 'card description-form' }, h('h2', {}, _('What you add')));
+  let writing = false;
+  let again = false;
+  /** Letters come faster than a disk takes them: while one is on its way, only the newest waits. */
+  const write = async () => {
+    if (writing) {
+      again = true;
+      return;
+    }
+    writing = true;
+    element.classList.add('saving');
+    do {
+      again = false;
+      await foundSet.put('description', foundSet.get('description')).catch((problem) => notice('save', problem.message, { kind: 'bad' }));
+    } while (again);
+    writing = false;
+    element.classList.remove('saving');
+  };
   const put = (values) => {
-    foundSet.put('description', { ...descriptionOf(foundSet), ...values }).catch((problem) => notice('save', problem.message, { kind: 'bad' }));
+    foundSet.values.set('description', { ...descriptionOf(foundSet), ...values });
+    write();
     changed();
   };
   const { words, price, asked } = descriptionOf(foundSet);
@@ -36,6 +55,6 @@ export function descriptionForm({ foundSet, findings, appraisal, money }, change
     field.hidden = choice.value === 'none';
     put({ price: choice.value });
   });
-  return h('section', { class: 'card description-form' }, h('h2', {}, _('What you add')),
-    labelled(_('Your own words, shown apart from what was found'), own), labelled(_('The price'), choice), field, wrong);
+  element.append(labelled(_('Your own words, shown apart from what was found'), own), labelled(_('The price'), choice), field, wrong);
+  return element;
 }

@@ -1,5 +1,5 @@
 /** The figures of rule rows as people read them. Twin of webapp/pages/rule_figures.py. */
-import { _ } from '../language.js';
+import { _, locale } from '../language.js';
 import { figure } from './money.js';
 
 /** A value rounded to tenths by its size, halves upward. @param {number} value */
@@ -38,7 +38,7 @@ export function estimate([low, likely, high], unit) {
 }
 
 /** Inches to the ten-thousandth, in which drills are listed. @param {number} value */
-export const inches = (value) => _('{inches} in', { inches: Number(value.toFixed(4)) });
+export const inches = (value) => _('{inches} in', { inches: new Intl.NumberFormat(locale(), { maximumFractionDigits: 4 }).format(Number(value.toFixed(4))) });
 
 /** Words in one line: "a, b and c". @param {string[]} words @param {'and' | 'or'} [between] */
 export function names(words, between = 'and') {
