@@ -146,8 +146,8 @@ def test_a_scanned_page_is_copied_once_with_none_of_the_buyers_own_answers(
     table.tap(".button.strong", "Open my copy")
     table.find(".claims-sum")
     table.open("#/")
-    assert len(table.phone.driver.find_elements(By.CSS_SELECTOR, ".set-row")) == 1
     table.find(".set-row", "copy of a seller’s page")
+    assert len(table.phone.driver.find_elements(By.CSS_SELECTOR, ".set-row")) == 1
 
 
 def test_an_answer_a_figure_and_a_hole_are_agreed_differ_and_are_taken_back(
@@ -401,7 +401,8 @@ def test_the_sellers_own_model_sheet_comes_along_and_one_that_breaks_the_rules_s
 
 
 def test_a_price_in_another_currency_is_shown_and_left_to_type(table: Table, publish: Publish) -> None:
-    token = publish(asked={"amount": 90, "currency": "EUR"})
+    in_euros = TOLD | {"currency": "EUR", "rate": 0.9}
+    token = publish(findings=in_euros, asked={"amount": 90, "currency": "EUR"})
     table.open(f"#/claims/new/{token}")
     table.find(".card", "another currency, so the asking price is left for you to type")
     table.tap(".button.strong", "Make my copy")

@@ -42,7 +42,7 @@ def argued(
 
 
 def point_sentence(prepared: Prepared, findings: Findings, row: Reason) -> str:
-    """What a buyer may say about a finding: the row's own sentence, else a seller's, else check and answer."""
+    """What a buyer may say about a finding: the row's sentence for him, a seller's, or check and answer."""
     words = prepared.pack["words"]
     if row.what == "holes" and findings.holes:
         places = {place["id"]: place["label"] for place in prepared.pack["holes"]["places"]}

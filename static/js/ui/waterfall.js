@@ -52,9 +52,12 @@ function step(row, from, to) {
       h('span', { class: 'fall-label' }, row.label),
       h('span', { class: 'fall-text' }, row.say(row.amount)),
       bar(from, to, row.amount < 0 ? 'down' : 'up')),
-    h('p', { class: 'why' }, `${row.why} ${row.more}`,
+    h('p', { class: 'why' }, `${whyWords(row)} ${row.more}`,
       h('a', { class: 'row-link', href: row.href }, groundsWords(basisWords(row.basis), row.source)))));
 }
+
+/** Of what is not checked the tables have no row that could give a reason. */
+const whyWords = ({ last, why }) => (last ? _('What is still open, at what is usual for the family.') : why);
 
 const groundsWords = (basis, source) => (source ? _('This rests on: {basis} ({source}). Read the row ›', { basis, source }) : _('This rests on: {basis}. Read the row ›', { basis }));
 
