@@ -5,6 +5,7 @@ import { _ } from '../language.js';
 import { comparablesOf, openSet } from '../store/notebook.js';
 import { loadReasons, prepareFor } from '../store/packs.js';
 import { h } from '../ui/element.js';
+import { tablesNote } from '../ui/tables_note.js';
 import { minorDigits, moneyWriter } from '../ui/money.js';
 
 /**
@@ -67,7 +68,7 @@ const titleOf = ({ foundSet, pack }) => foundSet.get('title') || pack.name;
  */
 export function pageHead(appraised, back, sub) {
   return h('header', { class: 'top' }, h('a', { class: 'back', href: back, 'aria-label': _('Back') }, '‹'),
-    h('div', {}, h('h1', {}, titleOf(appraised)), h('p', { class: 'sub' }, sub)));
+    h('div', {}, h('h1', {}, titleOf(appraised)), h('p', { class: 'sub' }, sub), tablesNote(appraised.pack)));
 }
 
 /** The sentence of a set whose own model sheet does not count, if so. @param {Appraised} appraised */

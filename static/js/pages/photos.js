@@ -1,5 +1,5 @@
 /** Many photos at once, and the tray of those that wait. */
-import { _, _n } from '../language.js';
+import { _, _n, language } from '../language.js';
 import { allSets } from '../store/notebook.js';
 import { batch } from '../store/photo_batch.js';
 import { binned, DAYS, emptyBin } from '../store/photo_bin.js';
@@ -28,7 +28,7 @@ export async function showPhotos(main) {
     h('header', { class: 'top' }, h('a', { class: 'back', href: '#/', 'aria-label': _('Notebook') }, '‹'),
       h('div', {}, h('h1', {}, _('Photos')), h('p', { class: 'sub' }, _('Many at once, filed by label')))),
     h('div', { class: 'page photos' }, photoDrop(take), page.progress.element, page.tray,
-      h('a', { class: 'row-link', href: '/tags' }, _('Print labels (needs a signal) ›')), page.bin));
+      h('a', { class: 'row-link', href: `/tags?language=${language()}` }, _('Print labels (needs a signal) ›')), page.bin));
   await page.refresh();
   page.watch();
   return page;

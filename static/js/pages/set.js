@@ -20,6 +20,7 @@ import { savingMark } from '../ui/saving_mark.js';
 import { SetBackup } from '../ui/set_backup.js';
 import { StageView } from '../ui/stage.js';
 import { StageStrip } from '../ui/strip.js';
+import { tablesNote } from '../ui/tables_note.js';
 
 /**
  * Shows a set.
@@ -93,6 +94,7 @@ class SetScreen {
       h('div', { class: 'page walk', onkeydown: (event) => event.key === 'Escape' && this.bar.next.focus() },
         about.panel,
         foundSet.get('claims') && h('a', { class: 'row-link', href: `#/claims/${foundSet.base.id}` }, _('The seller’s claims, one by one ›')),
+        tablesNote(pack),
         prepared.unused && h('p', { class: 'wrong', role: 'status' }, `${prepared.unused} ${_('The figures are those of its kind: {kind}.', { kind: pack.name })}`),
         this.backup.differences,
         h('div', { class: 'standing' }, ...cautionBlocks(pack, standing)),

@@ -1,5 +1,5 @@
 /** A photo as a browser hands it over: upright, small and without metadata before anything is stored. */
-import { _ } from '../language.js';
+import { _, locale } from '../language.js';
 import { jpegOf, letGo, shrunk } from './photo_canvas.js';
 import { kindOf } from './photo_kinds.js';
 import { Refused, uprightByServer } from './photo_server.js';
@@ -84,4 +84,6 @@ function pixelsOf(blob) {
 const takenOn = ({ lastModified }) => new Date(Math.min(lastModified || Date.now(), Date.now())).toISOString();
 
 /** Such as 3.1 MB. @param {number} bytes */
-export const sayBytes = (bytes) => (bytes < 1e5 ? `${Math.max(1, Math.round(bytes / 1e3))} KB` : `${Math.round(bytes / 1e5) / 10} MB`);
+export const sayBytes = (bytes) => (bytes < 1e5 ? `${Math.max(1, Math.round(bytes / 1e3))} KB` : `${megabytes(bytes)} MB`);
+
+const megabytes = (bytes) => (Math.round(bytes / 1e5) / 10).toLocaleString(locale(), { useGrouping: false });

@@ -2,6 +2,7 @@
 import { optionWords } from '../kernel/describing/seen.js';
 import { _ } from '../language.js';
 import { length } from './habits.js';
+import { pointSentence } from './haggle.js';
 import { fillBlanks, figure } from './money.js';
 
 /**
@@ -25,7 +26,7 @@ export function toldWords({ pack, told }, id) {
   if (kind === 'untold') return _('The seller did not tell of it.');
   if (kind === 'hole') return holeWords(pack, told.holes[Number(name)]);
   const check = checkOf(pack, id);
-  return kind === 'figure' ? figureWords(pack, check, told) : optionWords(pack, check, optionOf(check, told));
+  return kind === 'figure' ? figureWords(pack, check, told) : optionWords(pack, check, check.options.find((option) => option.id === told.answers[check.id]));
 }
 
 /** What was found, in words that may be said across the table. @param {Beside} beside @param {string} id */
@@ -36,14 +37,9 @@ export function foundWords({ pack, findings, holes }, id) {
   if (kind === 'hole' || kind === 'untold') return holeWords(pack, findings.holes[number]);
   const check = checkOf(pack, id);
   if (kind === 'figure') return figureWords(pack, check, findings);
-  if (check.asks_holes && findings.holes.length > 0) {
-    return fillBlanks(pack.words['say-holes'], { holes: findings.holes.map((hole) => `${placeOf(pack, hole)}, ${length(hole.diameter_mm)}`).join('; ') });
-  }
-  const option = optionOf(check, findings);
-  return option.say ?? optionWords(pack, check, option);
+  return pointSentence(pack, findings, check.asks_holes && findings.holes.length > 0 ? { what: 'holes' } : { what: check.id, option: findings.answers[check.id] });
 }
 
-const optionOf = (check, { answers }) => check.options.find((option) => option.id === answers[check.id]);
 const placeOf = (pack, hole) => pack.holes.places.find((place) => place.id === hole.place).label;
 const holeWords = (pack, hole) => fillBlanks(pack.words[`tell-hole-${hole.as_found ?? 'open'}`], { size: length(hole.diameter_mm), place: placeOf(pack, hole) });
 

@@ -34,8 +34,8 @@ function mendWords(mend, money) {
   return h('span', { class: 'sub' }, ' ', _('Putting it right: about {hours} and {money}.', { hours: hours(mend.hours.p50), money: money.say(mend.materials.p50) }));
 }
 
-/** What may be said about a finding: the row's own sentence, or its check and answer. */
-function pointSentence(pack, findings, { what, option }) {
+/** What may be said about a finding: the row's own sentence, or its check and answer. @param {any} pack @param {any} findings @param {{what: string, option?: string}} point */
+export function pointSentence(pack, findings, { what, option }) {
   if (what === 'holes' && findings.holes.length > 0) {
     const place = (hole) => pack.holes.places.find((row) => row.id === hole.place).label;
     const size = (hole) => `${Math.max(1, Math.floor(hole.diameter_mm + 0.5))} mm`;
