@@ -11,7 +11,7 @@ from flask import Flask
 from tests.support.server import LiveServer, free_port
 from webapp.notebook.limits import Limits
 from webapp.notebook.migrating import opened
-from webapp.pages import notebook, refusals
+from webapp.pages import notebook, reading_habits, refusals
 from webapp.serving import run
 from webapp.site import Site
 
@@ -28,6 +28,7 @@ def main(data: Path, port: int, address: str | None = None) -> None:
     app = Flask("webapp", static_folder=None, template_folder="pages/templates")
     app.config.update(NOTEBOOKS=opened(data, address), NOTEBOOK_LIMITS=Limits())
     app.jinja_env.globals["base"] = "/"
+    reading_habits.install(app)
     app.register_blueprint(notebook.pages)
     refusals.install(app)
     site = Site("none", data, None)
