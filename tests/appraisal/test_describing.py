@@ -25,7 +25,7 @@ Described = tuple[Prepared, Json, Json, Json]
 def described() -> list[Described]:
     """Random findings of all families and sheets: pack, findings, appraisal, description with its price."""
     rows = []
-    for case in random_cases(range(120)):
+    for case in random_cases(range(60)):
         prepared = prepared_for(case.findings.get("model_sheet"), case.family)
         findings = read_findings(case.findings, prepared)
         appraisal = appraise(prepared, findings, case.digits, str)

@@ -1,5 +1,6 @@
 """The hole map: holes placed, moved and sized on a face to scale; the list, the verdict's drawing."""
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -37,6 +38,7 @@ const matrix = drawing.getScreenCTM();
 const { x, y } = new DOMPoint(args[0], args[1]).matrixTransform(matrix);
 return [x, y, matrix.a];
 """
+LENGTHS = "localStorage.setItem('underchassis-lengths', args[0]);"
 SMALL: Json = {"place": "back", "diameter_mm": 5, "as_found": "open"}
 SHAPE = """
 const { width, height } = document.querySelector('.hole-map .face-sheet').getBoundingClientRect();
@@ -361,6 +363,33 @@ def test_no_drawing_stands_on_a_verdict_without_placed_holes(table: Table) -> No
     table.open(f"#/verdict/{set_id}")
     table.find(".verdict-word")
     assert not table.phone.driver.find_elements(By.CSS_SELECTOR, ".face-still")
+
+
+def test_who_measures_in_inches_types_and_reads_them_and_millimetres_are_kept(table: Table) -> None:
+    set_id = opened(table)
+    table.phone.js(LENGTHS, "inch")
+    table.reload()
+    press(table, ".hole-map-frame .button", "In the middle")
+    table.find(".hole-panel .option", "to 0.24 in")
+    table.type(".hole-panel input[aria-label='Diameter in inches']", "5/0")
+    table.tap(".hole-panel .button", "Keep it")
+    table.find(".hole-panel .wrong", "such as 0.63 or 5/8")
+    table.type(".hole-panel input", "5/8")
+    table.tap(".hole-panel .button", "Keep it")
+    table.find(".hole-panel h2", "Hole 1: 0.63 in")
+    (hole,) = kept(table)
+    assert hole["diameter_mm"] == 15.875
+    spot = table.find(".hole-spot").get_dom_attribute("aria-label")
+    x, y = (f"{hole[name] / 25.4:.2f}".rstrip("0").rstrip(".") for name in ("x_mm", "y_mm"))
+    assert f"Hole 1: 0.63 in, {x} in from the left, {y} in from the top" in spot
+    assert re.search(r"^\d+(\.\d+)? in$", table.find(".hole-map .face-scale").text)
+    table.open(f"#/set/{set_id}/added-holes")
+    table.find("#check-added-holes .hole", "0.63 in, front panel")
+    table.open(f"#/description/{set_id}")
+    table.find(".face-legend", "0.63 in, open")
+    table.phone.js(LENGTHS, "mm")
+    table.reload()
+    table.find(".face-legend", "15.9 mm, open")
 
 
 def test_both_sides_lie_side_by_side_and_a_spot_names_its_own(table: Table) -> None:

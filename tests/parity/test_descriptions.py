@@ -1,9 +1,14 @@
 """A description composed on the phone is the engine's, sentence by sentence."""
 
+import json
 import random
+import re
 from collections.abc import Callable, Sequence
 from datetime import date
+from pathlib import Path
 from typing import Any
+
+from babel.core import Locale
 
 from tests.parity.cases import random_cases
 from tests.support.comparing import differences
@@ -12,6 +17,9 @@ from tests.support.table import Table
 from tests.support.twin import Case, Kernel
 from webapp.appraisal.describing.describe import Wishes, describe
 from webapp.appraisal.findings import read_findings
+from webapp.pages.describing import Seller, described
+from webapp.pages.description_text import description_text
+from webapp.pages.habits import Habits
 
 Json = dict[str, Any]
 
@@ -59,3 +67,43 @@ def test_random_findings_are_described_alike_in_both_engines(
         prepared = prepared_for(case.findings.get("model_sheet"), case.family)
         expected = describe(prepared, read_findings(case.findings, prepared), wishes_of(wish))
         assert differences(expected, found) == [], case.name
+
+
+WORDED = """
+localStorage.setItem('underchassis-lengths', 'mm');
+const at = (name) => import(`${document.documentElement.dataset.base}js/${name}.js`);
+const { described } = await at('ui/describing');
+const { descriptionText } = await at('ui/description_text');
+const { moneyWriter } = await at('ui/money');
+const [{ pack: name, findings: raw, wishes, title, words, short }] = JSON.parse(args[0]);
+const pack = packs.get(name);
+const prepared = kernel.prepare(pack);
+const { findings } = kernel.readFindings(raw, prepared);
+const money = moneyWriter(findings.currency, pack);
+const view = described({ prepared, pack, findings, money }, { title, words, wishes });
+return JSON.stringify(descriptionText(view, { short, faces: [] }));
+"""
+
+
+def test_a_description_is_worded_alike_on_the_phone_and_on_the_server(table: Table) -> None:
+    kernel = Kernel(table.phone, table.address)
+    wish = {"price": "range", "asked": 140, "looked": ["2026-11-20", "2026-11-25"], "written": "2026-11-26"}
+    for name in ("demo-tern-a-barn", "demo-tern-b-1184", "demo-tern-c-0377"):
+        document = json.loads(Path(f"tests/findings/{name}.json").read_text(encoding="utf-8"))
+        kernel.shipped(document["model_sheet"])
+        prepared = prepared_for(document["model_sheet"])
+        for short in (False, True):
+            given = {
+                "pack": document["model_sheet"], "findings": document, "wishes": wish, "short": short,
+                "title": "The one from the quay", "words": "My uncle kept it.\n\nCome and see {it}.",
+            }  # fmt: skip
+            seller = Seller(given["title"], given["words"], wishes_of(wish))
+            view = described(
+                prepared, read_findings(document, prepared), seller, Habits("en", Locale("en"), "mm")
+            )
+            # A browser's own space between figure and unit may be of another kind.
+            phone, server = (
+                re.sub(r"\s+", " ", text)
+                for text in (kernel.run(WORDED, [given]), description_text(view, short=short))
+            )
+            assert phone == server, name

@@ -43,7 +43,7 @@ def test_a_tap_finds_the_rim_and_the_stated_doubt_holds(
     kind: str, sweep: Callable[[int], Sequence[int]]
 ) -> None:
     off, held, count = [], 0, 0
-    for seed in sweep(40, one_in=10):
+    for seed in sweep(40, one_in=13):
         drawn = drawn_photo(seed + 500, kind)
         outline = by_hand(seed, drawn.outline, HAND_PX[kind])
         reference = reference_in(drawn, kind, outline, as_given=False)

@@ -32,6 +32,9 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
     "--disable-site-isolation-trials",
+    # Figures, dates and lengths are written by the browser's habits; these are British, so millimetres.
+    "--lang=en-GB",
+    "--accept-lang=en-GB",
 )
 
 

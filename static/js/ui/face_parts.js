@@ -1,8 +1,8 @@
 /** The pieces of a drawn face: its outline, what it carries from the works, its holes, a scale. One unit is a millimetre. */
 import { _ } from '../language.js';
 import { svg } from './element.js';
+import { length, lengthFigure, unitInMm } from './habits.js';
 import { faceSize, roundLength } from './hole_view.js';
-import { figure } from './money.js';
 
 /** Of letters on the screen, in pixels. */
 const LETTERS = 11;
@@ -78,15 +78,15 @@ export const sizePart = (face, x, y, pixel) => svg('text', { class: 'face-size',
 /** The size of a face in words. @param {any} face */
 export function faceWords(face) {
   const { width_mm: width, height_mm: height, twice } = face;
-  const size = `${figure(width)} × ${figure(height)} mm`;
+  const size = `${lengthFigure(width)} × ${length(height)}`;
   return twice ? _('each {size}', { size }) : size;
 }
 
 /** A length to hold against it, from its left end. @param {number} x @param {number} y @param {number} most the longest that fits @param {number} pixel */
 export function scalePart(x, y, most, pixel) {
-  const length = roundLength(most);
+  const long = roundLength(most / unitInMm()) * unitInMm();
   const tick = 4 * pixel;
   return svg('g', { class: 'face-scale' },
-    svg('path', { d: `M${x} ${y - tick}V${y}H${x + length}V${y - tick}` }),
-    svg('text', { class: 'face-words', x: x + length + 5 * pixel, y, 'font-size': (LETTERS + 1) * pixel }, `${figure(length)} mm`));
+    svg('path', { d: `M${x} ${y - tick}V${y}H${x + long}V${y - tick}` }),
+    svg('text', { class: 'face-words', x: x + long + 5 * pixel, y, 'font-size': (LETTERS + 1) * pixel }, length(long)));
 }

@@ -1,7 +1,7 @@
 /** One operation in words: what it is about, and what it says. */
 import { _ } from '../language.js';
 import { plain } from '../store/operations.js';
-import { dayLocale } from './habits.js';
+import { dayLocale, length } from './habits.js';
 import { leftWord } from './hole_words.js';
 import { figure } from './money.js';
 import { whatWord } from './outcome_words.js';
@@ -89,7 +89,7 @@ function foundWords(pack, check, { option, unseen, looked_over: over, holes, cry
 }
 
 function holeWords(pack, { diameter_mm: diameter, place, as_found: left }) {
-  return [`${figure(diameter)} mm`, pack?.holes.places.find((row) => row.id === place)?.label ?? place, leftWord({ as_found: left })].filter(Boolean).join(' ');
+  return [length(diameter), pack?.holes.places.find((row) => row.id === place)?.label ?? place, leftWord({ as_found: left })].filter(Boolean).join(' ');
 }
 
 /** Who and when, such as "Phone, 26 Nov 2026, 20:31". @param {{by: string, at: string}} operation */

@@ -39,28 +39,45 @@ export function lengthUnit() {
   return chosen === 'mm' || chosen === 'inch' ? chosen : usualUnit();
 }
 
+/** Millimetres in the unit that lengths are in. */
+export const unitInMm = () => (lengthUnit() === 'inch' ? MM_PER_INCH : 1);
+
 /**
  * A length as the reader is used to it: "16 mm" or "0.63 in". Inches to the hundredth, from ten on to the tenth;
  * millimetres to the tenth.
  * @param {number} mm
  */
-export function length(mm) {
-  const inches = mm / MM_PER_INCH;
-  return lengthUnit() === 'inch' ? written(inches, 'inch', Math.abs(inches) < 10 ? 2 : 1) : written(mm, 'millimeter', 1);
+export const length = (mm) => written(mm, digitsOf(mm), named());
+
+/** The same without its unit. @param {number} mm */
+export const lengthFigure = (mm) => written(mm, digitsOf(mm));
+
+/** A measured length with its doubt, to the tenth of a millimetre or the thousandth of an inch. @param {number} mm @param {number} doubt above 0 */
+export function measuredLength(mm, doubt) {
+  const [digits, least] = lengthUnit() === 'inch' ? [3, 0.001 * MM_PER_INCH] : [1, 0.1];
+  return `${written(mm, digits, named())} ± ${written(Math.max(doubt, least), digits)}`;
 }
 
-function written(value, unit, digits) {
-  return spaced(new Intl.NumberFormat(locale(), { style: 'unit', unit, unitDisplay: 'short', maximumFractionDigits: digits }), value);
+/** A length as it is said across a table: in whole millimetres, or in inches. @param {number} mm */
+export const saidLength = (mm) => length(lengthUnit() === 'inch' ? mm : Math.max(1, Math.floor(mm + 0.5)));
+
+const digitsOf = (mm) => (lengthUnit() === 'inch' && Math.abs(mm) < 10 * MM_PER_INCH ? 2 : 1);
+
+/** @returns {Intl.NumberFormatOptions} */
+const named = () => ({ style: 'unit', unit: lengthUnit() === 'inch' ? 'inch' : 'millimeter', unitDisplay: 'short' });
+
+function written(mm, digits, options = {}) {
+  return spaced(new Intl.NumberFormat(locale(), { ...options, maximumFractionDigits: digits }), mm / unitInMm());
 }
 
 /**
  * A length that somebody typed, in the unit that lengths are in; inches may end with a fraction, as in 1 3/8.
  * @param {string} text
- * @returns {number | null | undefined} millimetres; null for nothing typed, undefined for what is no length
+ * @returns {number | null | undefined} millimetres, from inches to the thousandth; null for nothing typed, undefined for what is no length
  */
 export function typedLength(text) {
   if (lengthUnit() === 'mm') return typedNumber(text);
   const [, whole, over, under] = FRACTION.exec(text) ?? [];
   const inches = under ? Number(whole ?? 0) + Number(over) / Number(under) : typedNumber(text);
-  return typeof inches === 'number' ? inches * MM_PER_INCH : inches;
+  return typeof inches === 'number' ? Math.round(1000 * inches * MM_PER_INCH) / 1000 : inches;
 }

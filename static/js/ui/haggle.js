@@ -2,6 +2,7 @@
 import { _, _n } from '../language.js';
 import { fillBlanks } from './money.js';
 import { h } from './element.js';
+import { saidLength } from './habits.js';
 import { hours } from './words.js';
 
 /**
@@ -38,8 +39,7 @@ function mendWords(mend, money) {
 export function pointSentence(pack, findings, { what, option }) {
   if (what === 'holes' && findings.holes.length > 0) {
     const place = (hole) => pack.holes.places.find((row) => row.id === hole.place).label;
-    const size = (hole) => `${Math.max(1, Math.floor(hole.diameter_mm + 0.5))} mm`;
-    return fillBlanks(pack.words['say-holes'], { holes: findings.holes.map((hole) => _('{place}, about {size}', { place: place(hole), size: size(hole) })).join('; ') });
+    return fillBlanks(pack.words['say-holes'], { holes: findings.holes.map((hole) => _('{place}, about {size}', { place: place(hole), size: saidLength(hole.diameter_mm) })).join('; ') });
   }
   const check = pack.checks.find((row) => row.id === what);
   if (!check) return pack.words[`say-${what}`];

@@ -2,7 +2,18 @@
 import { _ } from '../language.js';
 import { h } from './element.js';
 import { labelled } from './fields.js';
-import { typedNumber } from './money.js';
+import { lengthUnit, typedLength } from './habits.js';
+
+/** What a hole of a set may measure, in millimetres. */
+const [LEAST, MOST] = [0.1, 500];
+
+const inMillimetres = () => ({
+  keys: 'decimal', short: 'mm', label: _('Measured, mm'), spoken: _('Diameter in millimetres'), wrong: _('Give the diameter in millimetres, between 0.1 and 500.'),
+});
+// Keys for figures have no stroke for a fraction.
+const inInches = () => ({
+  keys: 'text', short: _('inches'), label: _('Measured, inches'), spoken: _('Diameter in inches'), wrong: _('Give the diameter in inches, between 0.004 and 19.6, such as 0.63 or 5/8.'),
+});
 
 /**
  * @param {string} button its words
@@ -10,14 +21,15 @@ import { typedNumber } from './money.js';
  * @param {Node | false} [beside] another way to measure
  */
 export function sizeField(button, take, beside = false) {
+  const words = lengthUnit() === 'inch' ? inInches() : inMillimetres();
   const size = /** @type {HTMLInputElement} */ (h('input', {
-    inputmode: 'decimal', autocomplete: 'off', 'aria-label': _('Diameter in millimetres'), placeholder: 'mm',
+    inputmode: words.keys, autocomplete: 'off', 'aria-label': words.spoken, placeholder: words.short,
   }));
   const wrong = h('p', { class: 'wrong', role: 'alert' });
   const typed = () => {
-    const diameter = typedNumber(size.value);
-    if (!diameter || diameter < 0.1 || diameter > 500) {
-      wrong.textContent = _('Give the diameter in millimetres, between 0.1 and 500.');
+    const diameter = typedLength(size.value);
+    if (!diameter || diameter < LEAST || diameter > MOST) {
+      wrong.textContent = words.wrong;
       size.focus();
       return;
     }
@@ -26,6 +38,6 @@ export function sizeField(button, take, beside = false) {
     take(diameter);
   };
   size.addEventListener('keydown', (event) => event.key === 'Enter' && typed());
-  return h('div', {}, h('div', { class: 'fields' }, labelled(_('Measured, mm'), size),
+  return h('div', {}, h('div', { class: 'fields' }, labelled(words.label, size),
     h('button', { type: 'button', class: 'button', onclick: typed }, button), beside), wrong);
 }

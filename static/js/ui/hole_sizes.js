@@ -1,7 +1,7 @@
 /** The sizes of holes that are told by eye, one tap each. */
 import { _ } from '../language.js';
 import { h } from './element.js';
-import { figure } from './money.js';
+import { length } from './habits.js';
 
 /**
  * @param {any} place of the pack
@@ -18,8 +18,8 @@ export function sizeChips({ sizes }, choose, hole = null) {
 
 function spanWords(sizes, index) {
   const upTo = sizes[index].up_to_mm;
-  if (upTo !== null) return _('to {mm} mm', { mm: figure(upTo) });
-  return _('over {mm} mm', { mm: figure(sizes[index - 1]?.up_to_mm ?? 0) });
+  if (upTo !== null) return _('to {size}', { size: length(upTo) });
+  return _('over {size}', { size: length(sizes[index - 1]?.up_to_mm ?? 0) });
 }
 
 /** A diameter that stands for a size taken by eye: the middle of its row. */

@@ -1,14 +1,14 @@
 /** Holes in words: how wide, how measured, how left, where. */
 import { _ } from '../language.js';
-import { figure } from './money.js';
+import { length, measuredLength } from './habits.js';
 
 /** How a hole was left, as people choose it. */
 export const asFound = () => [['open', _('open')], ['plugged', _('plugged or filled')], ['enlarged', _('was there, made larger')]];
 
 /** A diameter with what is known of its doubt. @param {import('../store/hole_list.js').Hole} hole */
 export function sizeWords({ diameter_mm: mm, by_eye: byEye, plus_minus_mm: doubt }) {
-  if (doubt) return `${figure(tenth(mm))} mm ± ${figure(tenth(doubt) || 0.1)}`;
-  const size = `${figure(mm)} mm`;
+  if (doubt) return measuredLength(mm, doubt);
+  const size = length(mm);
   return byEye ? _('about {size}', { size }) : size;
 }
 
@@ -35,9 +35,6 @@ export function measuredWords({ by_eye: byEye, plus_minus_mm: doubt }) {
 /** Where it sits on its face. @param {any} face @param {{x_mm: number, y_mm: number}} hole */
 export function spotWords(face, { x_mm: x, y_mm: y }) {
   const second = face.twice && x > face.width_mm;
-  const spot = _('{x} mm from the left, {y} mm from the top', { x: figure(tenth(second ? x - face.width_mm : x)), y: figure(tenth(y)) });
+  const spot = _('{x} from the left, {y} from the top', { x: length(second ? x - face.width_mm : x), y: length(y) });
   return face.twice ? `${face.twice[second ? 1 : 0]}, ${spot}` : spot;
 }
-
-/** Millimetres to a tenth. @param {number} mm */
-export const tenth = (mm) => Math.round(mm * 10) / 10;
