@@ -32,10 +32,17 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
     "--disable-site-isolation-trials",
-    # Figures, dates and lengths are written by the browser's habits; these are British, so millimetres.
-    "--lang=en-GB",
-    "--accept-lang=en-GB",
 )
+
+
+# The browser speaks American, whose habit is inches; who holds this phone measures in millimetres.
+MILLIMETRES = """
+try {
+  localStorage.getItem('underchassis-lengths') ?? localStorage.setItem('underchassis-lengths', 'mm');
+} catch {
+  // A page without storage shows no lengths.
+}
+"""
 
 
 class Phone:
@@ -47,9 +54,10 @@ class Phone:
         self.size = (width, height)
         self.expected = [NO_NEWS]
         self._errors: list[str] = []
-        self._lasting: list[str] = []
+        self._lasting: list[str] = [MILLIMETRES]
         self._scripts: list[str] = []
         self._driver: WebDriver | None = self._started()
+        self._run_before_pages(MILLIMETRES)
 
     @property
     def driver(self) -> WebDriver:
