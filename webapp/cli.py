@@ -18,6 +18,7 @@ from webapp.rulebook.counts import rows_by_basis
 from webapp.rulebook.languages import ENGLISH
 from webapp.rulebook.progress import Progress, progress
 from webapp.rulebook.tables import load, load_all
+from webapp.writing import write_document
 
 _LARGEST_FILE = 5_000_000
 _LARGEST_LOT = 50_000_000
@@ -190,7 +191,7 @@ def _describe(options: argparse.Namespace) -> None:
     book = _book_in_language(options, family)
     document = describe_command.document_of(options, book, findings, date.today())
     if options.out:
-        describe_command.write(document, options.out)
+        write_document(document, options.out)
     else:
         _say(document)
 
@@ -269,7 +270,7 @@ def _measure(options: argparse.Namespace) -> None:
 def _tags(options: argparse.Namespace) -> None:
     document = tags_command.document_of(options)
     if options.out:
-        tags_command.write(document, options.out)
+        write_document(document, options.out)
     else:
         _say(document)
 

@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from webapp.appraisal.describing.describe import Wishes
 from webapp.appraisal.findings import read_findings
-from webapp.errors import BadFile, BadInput
+from webapp.errors import BadInput
 from webapp.pages.appraising import prepared_for
 from webapp.pages.describing import Seller, described
 from webapp.pages.description_text import description_text
@@ -89,13 +89,3 @@ def _paper(view: dict[str, Any], habits: Habits) -> str:
     )
     # Styles and signs are files of ours, shipped with the program.
     return page.render(view=view, habits=habits, style=Markup(style), symbols=Markup(symbols))
-
-
-def write(document: str, path: Path) -> None:
-    """Writes the document to a file. Raises BadFile when it cannot be written."""
-    try:
-        path.write_text(document + "\n", encoding="utf-8")
-    except OSError as error:
-        raise BadFile(
-            f'"{path}" cannot be written: {error.strerror}.', "Choose another with --out."
-        ) from error

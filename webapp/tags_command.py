@@ -3,7 +3,6 @@
 import argparse
 from pathlib import Path
 
-from webapp.errors import BadFile
 from webapp.paths import static_folder
 from webapp.photos.tags import (
     LARGEST_MM,
@@ -41,13 +40,3 @@ def document_of(options: argparse.Namespace) -> str:
     )
     style = (static_folder() / "css" / "tags.css").read_text(encoding="utf-8")
     return tag_document(asked, style)
-
-
-def write(document: str, path: Path) -> None:
-    """Writes the document to a file. Raises BadFile when it cannot be written."""
-    try:
-        path.write_text(document + "\n", encoding="ascii")
-    except OSError as error:
-        raise BadFile(
-            f'"{path}" cannot be written: {error.strerror}.', "Choose another with --out."
-        ) from error
